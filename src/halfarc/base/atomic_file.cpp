@@ -1,0 +1,94 @@
+#include "halfarc/base/atomic_file.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <utility>
+
+namespace halfarc {
+namespace {
+
+namespace fs = std::filesystem;
+
+Error cannot_write(const fs::path& path, int error_number) {
+  std::string to_do = "choose another folder with -o";
+  if (error_number == ENOSPC || error_number == EDQUOT) to_do = "free some space on that disk and run it again";
+  if (error_number == ENOENT) to_do = "make the folder first, or choose another with -o";
+  return failed(std::string("cannot write: ") + std::strerror(error_number), path.string(), to_do);
+}
+
+fs::path folder_of(const fs::path& path) { return path.has_parent_path() ? path.parent_path() : fs::path("."); }
+
+}  // namespace
+
+Result<AtomicFile> AtomicFile::create(const fs::path& final_path) {
+  std::error_code ignored;
+  if (!final_path.has_filename() || fs::is_directory(final_path, ignored)) {
+    return failed("is a folder, not a file name", final_path.string(), "give the file a name");
+  }
+  std::string name = (folder_of(final_path) / ("." + final_path.filename().string() + ".XXXXXX")).string();
+  AtomicFile file;
+  file.descriptor_ = ::mkstemp(name.data());
+  if (file.descriptor_ < 0) return cannot_write(final_path, errno);
+  ::fchmod(file.descriptor_, 0644);
+  file.final_ = final_path;
+  file.temporary_ = name;
+  return file;
+}
+
+AtomicFile::AtomicFile(AtomicFile&& other) noexcept { *this = std::move(other); }
+
+AtomicFile& AtomicFile::operator=(AtomicFile&& other) noexcept {
+  if (this == &other) return *this;
+  discard();
+  final_ = std::move(other.final_);
+  temporary_ = std::move(other.temporary_);
+  descriptor_ = std::exchange(other.descriptor_, -1);
+  other.temporary_.clear();
+  return *this;
+}
+
+AtomicFile::~AtomicFile() { discard(); }
+
+void AtomicFile::discard() noexcept {
+  if (descriptor_ >= 0) ::close(descriptor_);
+  if (!temporary_.empty()) ::unlink(temporary_.c_str());
+  descriptor_ = -1;
+  temporary_.clear();
+}
+
+Result<void> AtomicFile::write(std::span<const std::byte> bytes) {
+  while (!bytes.empty()) {
+    const ssize_t written = ::write(descriptor_, bytes.data(), bytes.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written < 0) return cannot_write(final_, errno);
+    bytes = bytes.subspan(static_cast<std::size_t>(written));
+  }
+  return {};
+}
+
+Result<void> AtomicFile::write(std::string_view text) { return write(std::as_bytes(std::span(text))); }
+
+Result<void> AtomicFile::commit() {
+  if (::fsync(descriptor_) != 0) return cannot_write(final_, errno);
+  if (::rename(temporary_.c_str(), final_.c_str()) != 0) return cannot_write(final_, errno);
+  temporary_.clear();
+  ::close(std::exchange(descriptor_, -1));
+  // The rename itself must survive a power cut; a file system that cannot sync a folder is not an error.
+  if (const int folder = ::open(folder_of(final_).c_str(), O_RDONLY | O_DIRECTORY); folder >= 0) {
+    ::fsync(folder);
+    ::close(folder);
+  }
+  return {};
+}
+
+Result<void> write_file(const fs::path& path, std::string_view text) {
+  HALFARC_TRY(AtomicFile file, AtomicFile::create(path));
+  HALFARC_CHECK(file.write(text));
+  return file.commit();
+}
+
+}  // namespace halfarc

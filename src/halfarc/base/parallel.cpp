@@ -1,0 +1,31 @@
+#include "halfarc/base/parallel.h"
+
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
+
+namespace halfarc {
+
+int thread_count(Threads threads) {
+  const int all = tbb::this_task_arena::max_concurrency();
+  const int wanted = threads.count > 0 ? threads.count : all;
+  return wanted > 0 ? wanted : 1;
+}
+
+void parallel_for(std::size_t count, Threads threads, const std::function<void(std::size_t)>& body) {
+  const int workers = thread_count(threads);
+  if (workers == 1 || count <= 1) {
+    for (std::size_t i = 0; i < count; ++i) body(i);
+    return;
+  }
+  tbb::task_arena arena(workers);
+  arena.execute([&] {
+    tbb::parallel_for(
+        tbb::blocked_range<std::size_t>(0, count, 1),
+        [&](const tbb::blocked_range<std::size_t>& range) {
+          for (std::size_t i = range.begin(); i != range.end(); ++i) body(i);
+        },
+        tbb::simple_partitioner());
+  });
+}
+
+}  // namespace halfarc
