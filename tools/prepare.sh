@@ -1,0 +1,43 @@
+# Sourced by ./run and ./test: installs what is missing, configures the release preset and builds it.
+# shellcheck shell=bash
+
+say() { printf '%s\n' "$*" >&2; }
+
+missing_packages() {
+  local installed
+  installed=$(dpkg-query -W -f '${db:Status-Abbrev}${binary:Package}\n' 2>/dev/null | sed -n 's/^ii *//p' | sed 's/:.*//')
+  grep -Ev '^[[:space:]]*(#|$)' packages.txt | grep -Fxv -f <(printf '%s\n' "$installed") || true
+}
+
+install_packages() {
+  local missing as_root=()
+  command -v dpkg-query >/dev/null || {
+    say "halfarc: this script installs Debian packages and finds no dpkg here; install the libraries of packages.txt by hand, then use cmake --preset release"
+    exit 1
+  }
+  missing=$(missing_packages)
+  [[ -z $missing ]] && return
+  if [[ $(id -u) -ne 0 ]]; then
+    command -v sudo >/dev/null || {
+      say "halfarc: these packages are missing and neither root nor sudo is at hand to install them:" $missing
+      exit 1
+    }
+    as_root=(sudo)
+  fi
+  say "installing:" $missing
+  # The lists of a fresh machine are empty or stale, so they are fetched when the first attempt fails.
+  local install=("${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends)
+  # shellcheck disable=SC2086
+  "${install[@]}" $missing </dev/null >/dev/null 2>&1 || {
+    "${as_root[@]}" apt-get update -q </dev/null >&2
+    # shellcheck disable=SC2086
+    "${install[@]}" $missing </dev/null >&2
+  }
+}
+
+build_release() {
+  local launcher=()
+  command -v ccache >/dev/null && launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
+  cmake --preset release "${launcher[@]}" >&2
+  cmake --build --preset release --parallel "$(nproc)" >&2
+}
