@@ -38,8 +38,12 @@ inline Angle wrap_positive(Angle a) {
   return Angle::rad(positive < turn ? positive : 0.0);
 }
 
-// The same direction in [-180, 180) degrees.
-inline Angle wrap_signed(Angle a) { return wrap_positive(a + Angle::deg(180.0)) - Angle::deg(180.0); }
+// The same direction in [-180, 180) degrees. Exact for angles already there, however small.
+inline Angle wrap_signed(Angle a) {
+  constexpr double turn = 2.0 * std::numbers::pi;
+  const double r = std::remainder(a.rad(), turn);
+  return Angle::rad(r < std::numbers::pi ? r : -std::numbers::pi);
+}
 
 namespace literals {
 constexpr Angle operator""_deg(long double v) { return Angle::deg(static_cast<double>(v)); }

@@ -14,7 +14,8 @@ namespace halfarc {
 
 class AtomicFile {
  public:
-  // Creates the temporary file. Errors: folder missing or not writable.
+  // Creates the temporary file, with the permissions the owner's umask leaves. Errors: folder missing or not
+  // writable; the final name is a folder, a device or a pipe.
   static Result<AtomicFile> create(const std::filesystem::path& final_path);
 
   AtomicFile(AtomicFile&& other) noexcept;

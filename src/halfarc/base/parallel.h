@@ -4,8 +4,10 @@
 // joined in index order. The chunks depend on the amount of work only, never on the number of threads.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <functional>
+#include <utility>
 #include <vector>
 
 namespace halfarc {
@@ -21,12 +23,12 @@ int thread_count(Threads threads);
 // body is rethrown here after the running bodies have ended.
 void parallel_for(std::size_t count, Threads threads, const std::function<void(std::size_t)>& body);
 
-// Splits [0, count) into at most `chunks` runs of near-equal length, calls make(begin, end) for each in parallel and
-// folds the partial results with join(total, part) in index order.
+// Splits [0, count) into at most `chunks` (at least one) runs of near-equal length, calls make(begin, end) for each in
+// parallel and folds the partial results with join(total, part) in index order.
 template <class Part, class Make, class Join>
 Part chunked_reduce(std::size_t count, std::size_t chunks, Threads threads, Make make, Join join) {
   if (count == 0) return Part{};
-  if (chunks > count) chunks = count;
+  chunks = std::clamp<std::size_t>(chunks, 1, count);
   std::vector<Part> parts(chunks);
   parallel_for(chunks, threads, [&](std::size_t c) { parts[c] = make(count * c / chunks, count * (c + 1) / chunks); });
   Part total = std::move(parts.front());

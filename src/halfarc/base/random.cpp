@@ -1,5 +1,6 @@
 #include "halfarc/base/random.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace halfarc {
@@ -122,10 +123,12 @@ std::uint64_t Rng::bits64() {
   return first << 32 | bits32();
 }
 
-double Rng::uniform() { return (static_cast<double>(bits64() >> 11) + 0.5) * 0x1.0p-53; }
+// 52 bits, not 53: the half that keeps it off 0 must itself be representable, or the largest value would round to 1.
+double Rng::uniform() { return (static_cast<double>(bits64() >> 12) + 0.5) * 0x1.0p-52; }
 
 std::int64_t Rng::poisson(double mean) {
   if (!(mean > 0.0)) return 0;
+  mean = std::min(mean, 1e15);
   if (mean < 10.0) {  // product of uniforms until it falls below exp(-mean)
     const double limit = std::exp(-mean);
     std::int64_t k = 0;

@@ -29,10 +29,13 @@ class Rng {
 
   std::uint32_t bits32();
   std::uint64_t bits64();
-  double uniform();  // in (0, 1), never 0 or 1, 53 bits
+  double uniform();  // in (0, 1), never 0 or 1, 52 bits
   double uniform(double low, double high) { return low + (high - low) * uniform(); }
   double normal() { return normal_quantile(uniform()); }  // mean 0, variance 1
-  std::int64_t poisson(double mean);                      // mean >= 0; 0 for NaN
+
+  // A Poisson number; 0 unless mean > 0. Valid: mean <= 1e9 (larger is treated as at most 1e15, where the
+  // acceptance test begins to lose digits).
+  std::int64_t poisson(double mean);
 
  private:
   std::uint64_t key_;

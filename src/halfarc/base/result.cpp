@@ -1,5 +1,7 @@
 #include "halfarc/base/result.h"
 
+#include <algorithm>
+
 namespace halfarc {
 
 std::string Error::line() const {
@@ -7,6 +9,8 @@ std::string Error::line() const {
   if (!where.empty()) text += where + ": ";
   text += what;
   if (!to_do.empty()) text += "; " + to_do;
+  const auto is_control = [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; };
+  std::replace_if(text.begin(), text.end(), is_control, ' ');
   return text;
 }
 

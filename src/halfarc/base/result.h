@@ -1,8 +1,9 @@
 // Result<T>: a value, or an Error that says what went wrong, where, and what to do about it.
 //
 // Every function that the world can make fail (files, typed values, dates, a full disk) returns a Result.
-// Exceptions are for bugs only. The member names are those of std::expected, so a later move to it is a typedef.
-// HALFARC_TRY unwraps inside a function that itself returns a Result:
+// Exceptions are for bugs only; asking for the value of a failed Result is one. The member names are those of
+// std::expected, so a later move to it is a typedef. HALFARC_TRY unwraps inside a function that itself returns a
+// Result:
 //     HALFARC_TRY(const auto recording, open_recording(path));
 #pragma once
 
@@ -29,7 +30,7 @@ struct Error {
   std::string where;  // "night/jupiter.ser, frame 312"; may be empty
   std::string to_do;  // "record again, or use the 312 frames with --salvage"; may be empty
 
-  // The one line shown to the owner: where, what, to do.
+  // The one line shown to the owner: where, what, to do. Control characters (a newline in a file name) become spaces.
   std::string line() const;
 };
 
@@ -83,9 +84,9 @@ class [[nodiscard]] Result<void> {
   bool has_value() const { return !error_.has_value(); }
   explicit operator bool() const { return has_value(); }
   void value() const {}
-  Error& error() & { return *error_; }
-  const Error& error() const& { return *error_; }
-  Error&& error() && { return *std::move(error_); }
+  Error& error() & { return error_.value(); }
+  const Error& error() const& { return error_.value(); }
+  Error&& error() && { return std::move(error_).value(); }
 
  private:
   std::optional<Error> error_;

@@ -1,18 +1,39 @@
 #include "halfarc/base/utc.h"
 
+#include <algorithm>
 #include <charconv>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 
 namespace halfarc {
 namespace {
 
 constexpr std::int64_t kNsPerSecond = 1'000'000'000;
 constexpr std::int64_t kNsPerDay = 86'400 * kNsPerSecond;
+constexpr int kFirstYear = 1678;
+constexpr int kLastYear = 2261;
+constexpr std::int64_t kFirstNs =
+    std::chrono::sys_days(std::chrono::year(kFirstYear) / 1 / 1).time_since_epoch().count() * kNsPerDay;
+constexpr std::int64_t kLastNs =
+    std::chrono::sys_days(std::chrono::year(kLastYear + 1) / 1 / 1).time_since_epoch().count() * kNsPerDay - 1;
 
 Error not_a_date(std::string_view text) {
   return bad_input("\"" + std::string(text) + "\" is not a date and time", {}, "write it like 2026-11-25T21:04:07Z");
+}
+
+// Nanoseconds as an integer, stopped at the ends of what it can hold.
+std::int64_t whole_ns(double ns) {
+  if (!(ns > -9.2e18)) return std::numeric_limits<std::int64_t>::min();
+  return ns < 9.2e18 ? std::llround(ns) : std::numeric_limits<std::int64_t>::max();
+}
+
+// The sum of an instant and a span of nanoseconds, stopped at the ends of the range of years.
+std::int64_t later_by(std::int64_t ns, std::int64_t span) {
+  std::int64_t sum = 0;
+  if (__builtin_add_overflow(ns, span, &sum)) sum = span > 0 ? kLastNs : kFirstNs;
+  return std::clamp(sum, kFirstNs, kLastNs);
 }
 
 // Reads exactly `digits` digits as a number; -1 if they are not there.
@@ -54,8 +75,8 @@ bool read_zone(std::string_view& text, int& minutes) {
   const bool east = take(text, '+');
   if (!east && !take(text, '-')) return false;
   const int hour = read_digits(text, 2);
-  take(text, ':');
-  const int minute = text.empty() ? 0 : read_digits(text, 2);
+  const bool colon = take(text, ':');
+  const int minute = text.empty() && !colon ? 0 : read_digits(text, 2);
   if (hour < 0 || hour > 14 || minute < 0 || minute > 59) return false;
   minutes = (east ? 1 : -1) * (hour * 60 + minute);
   return true;
@@ -64,21 +85,26 @@ bool read_zone(std::string_view& text, int& minutes) {
 }  // namespace
 
 Utc Utc::unix_s(double s) {
+  if (!(std::abs(s) < 9.2e9)) return Utc(s > 0.0 ? kLastNs : kFirstNs);
   const double whole = std::floor(s);
-  return Utc(static_cast<std::int64_t>(whole) * kNsPerSecond + std::llround((s - whole) * 1e9));
+  return Utc(later_by(static_cast<std::int64_t>(whole) * kNsPerSecond, std::llround((s - whole) * 1e9)));
 }
 
 Result<Utc> Utc::civil(int year, int month, int day, int hour, int minute, double second) {
-  using namespace std::chrono;
-  const year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
-                            std::chrono::day(static_cast<unsigned>(day))};
-  const bool time_ok = hour >= 0 && hour < 24 && minute >= 0 && minute < 60 && second >= 0.0 && second < 61.0;
-  if (year < 1678 || year > 2261 || month < 1 || day < 1 || !date.ok() || !time_ok) {
-    char text[80];
-    std::snprintf(text, sizeof text, "%04d-%02d-%02dT%02d:%02d:%06.3f", year, month, day, hour, minute, second);
-    return not_a_date(text);
+  if (year < kFirstYear || year > kLastYear) {
+    return bad_input("the year " + std::to_string(year) + " is outside 1678 to 2261", {}, "check the date");
   }
-  const std::int64_t days = sys_days(date).time_since_epoch().count();
+  const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
+                                         std::chrono::day(static_cast<unsigned>(day))};
+  const bool day_ok = month >= 1 && month <= 12 && day >= 1 && day <= 31 && date.ok();
+  const bool time_ok = hour >= 0 && hour < 24 && minute >= 0 && minute < 60 && second >= 0.0 && second < 61.0;
+  if (!day_ok || !time_ok) {
+    char text[80];
+    std::snprintf(text, sizeof text, "there is no %04d-%02d-%02dT%02d:%02d:%06.3f", year, month, day, hour, minute,
+                  second);
+    return bad_input(text, {}, "check the date and the time of day");
+  }
+  const std::int64_t days = std::chrono::sys_days(date).time_since_epoch().count();
   return Utc(days * kNsPerDay + (hour * 3600 + minute * 60) * kNsPerSecond + std::llround(second * 1e9));
 }
 
@@ -101,7 +127,7 @@ Result<Utc> Utc::parse(std::string_view text) {
   int zone = 0;
   if (second_ns < 0 || !read_zone(text, zone) || !text.empty()) return not_a_date(whole);
   HALFARC_TRY(const Utc minute_start, civil(year, month, day, hour, minute));
-  return Utc(minute_start.ns_ + second_ns - zone * 60 * kNsPerSecond);
+  return Utc(later_by(minute_start.ns_, second_ns - zone * 60 * kNsPerSecond));
 }
 
 Utc Utc::now() {
@@ -111,8 +137,9 @@ Utc Utc::now() {
 
 Utc::Civil Utc::civil() const {
   using namespace std::chrono;
-  const std::int64_t day_number = ns_ / kNsPerDay - (ns_ % kNsPerDay < 0 ? 1 : 0);
-  const std::int64_t in_day = ns_ - day_number * kNsPerDay;
+  const std::int64_t after_midnight = ns_ % kNsPerDay;
+  const std::int64_t day_number = ns_ / kNsPerDay - (after_midnight < 0 ? 1 : 0);
+  const std::int64_t in_day = after_midnight < 0 ? after_midnight + kNsPerDay : after_midnight;
   const year_month_day date{sys_days(days(day_number))};
   const std::int64_t seconds = in_day / kNsPerSecond;
   return {int(date.year()),
@@ -136,6 +163,6 @@ std::string Utc::iso(int decimals) const {
   return iso + "Z";
 }
 
-Utc operator+(Utc t, Duration d) { return Utc(t.ns_ + std::llround(d.s() * 1e9)); }
+Utc operator+(Utc t, Duration d) { return Utc(later_by(t.ns_, whole_ns(d.s() * 1e9))); }
 
 }  // namespace halfarc
