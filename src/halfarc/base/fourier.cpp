@@ -19,6 +19,7 @@ struct Plans {
 struct PlanShelf {
   std::mutex mutex;
   std::map<std::pair<int, int>, Plans> plans;
+  std::map<std::pair<int, int>, fftwf_plan> complex_plans;
 };
 
 PlanShelf& shelf() {
@@ -44,6 +45,20 @@ Plans plans_for(int width, int height) {
   return p;
 }
 
+fftwf_plan complex_plan_for(int width, int height) {
+  PlanShelf& s = shelf();
+  const std::lock_guard lock(s.mutex);
+  fftwf_plan& plan = s.complex_plans[{width, height}];
+  if (plan == nullptr) {
+    constexpr std::align_val_t alignment{64};
+    auto* grid = static_cast<fftwf_complex*>(::operator new(
+        static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * sizeof(fftwf_complex), alignment));
+    plan = fftwf_plan_dft_2d(height, width, grid, grid, FFTW_FORWARD, FFTW_ESTIMATE);
+    ::operator delete(grid, alignment);
+  }
+  return plan;
+}
+
 fftwf_complex* as_fftw(std::complex<float>* values) { return reinterpret_cast<fftwf_complex*>(values); }
 
 }  // namespace
@@ -58,6 +73,10 @@ void fourier_inverse(int width, int height, std::complex<float>* half_spectrum, 
   const std::size_t samples = static_cast<std::size_t>(width) * static_cast<std::size_t>(height);
   const float scale = 1.0F / static_cast<float>(samples);
   for (std::size_t i = 0; i < samples; ++i) picture[i] *= scale;
+}
+
+void fourier_forward(int width, int height, std::complex<float>* grid) {
+  fftwf_execute_dft(complex_plan_for(width, height), as_fftw(grid), as_fftw(grid));
 }
 
 }  // namespace halfarc

@@ -1,4 +1,4 @@
-// Fourier transforms of real pictures, in single precision, through FFTW.
+// Fourier transforms of real pictures and complex grids, in single precision, through FFTW.
 //
 // A picture of width x height real samples has a half spectrum of (width/2 + 1) x height complex values: column kx,
 // row ky holds sum over x, y of picture(x, y) exp(-2 pi i (kx x / width + ky y / height)); the other half is its mirror
@@ -25,5 +25,9 @@ void fourier_forward(int width, int height, const float* picture, std::complex<f
 
 // `half_spectrum` is overwritten with scratch.
 void fourier_inverse(int width, int height, std::complex<float>* half_spectrum, float* picture);
+
+// The forward transform of a width x height grid of complex values, in place: the whole spectrum, same sign, not
+// normalised. Valid: width, height >= 1.
+void fourier_forward(int width, int height, std::complex<float>* grid);
 
 }  // namespace halfarc
