@@ -3,6 +3,8 @@
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 
+#include <algorithm>
+
 namespace halfarc {
 
 int thread_count(Threads threads) {
@@ -12,7 +14,8 @@ int thread_count(Threads threads) {
 }
 
 void parallel_for(std::size_t count, Threads threads, const std::function<void(std::size_t)>& body) {
-  const int workers = thread_count(threads);
+  // More threads than cores would only wait for each other, and oneTBB would complain on stderr.
+  const int workers = std::min(thread_count(threads), tbb::this_task_arena::max_concurrency());
   if (workers == 1 || count <= 1) {
     for (std::size_t i = 0; i < count; ++i) body(i);
     return;

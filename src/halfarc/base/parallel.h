@@ -19,7 +19,8 @@ struct Threads {
 // The number of threads that `threads` stands for, at least 1.
 int thread_count(Threads threads);
 
-// Calls body(i) once for every i in [0, count), in any order, on up to `threads` threads. An exception (a bug) in a
+// Calls body(i) once for every i in [0, count), in any order, on up to `threads` threads and never on more than the
+// machine has. An exception (a bug) in a
 // body is rethrown here after the running bodies have ended.
 void parallel_for(std::size_t count, Threads threads, const std::function<void(std::size_t)>& body);
 

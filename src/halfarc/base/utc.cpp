@@ -163,6 +163,11 @@ std::string Utc::iso(int decimals) const {
   return iso + "Z";
 }
 
-Utc operator+(Utc t, Duration d) { return Utc(later_by(t.ns_, whole_ns(d.s() * 1e9))); }
+// In two steps, because a span as wide as the range does not fit one 64-bit count of nanoseconds.
+Utc operator+(Utc t, Duration d) {
+  const double ns = d.s() * 1e9;
+  const std::int64_t half = whole_ns(0.5 * ns);
+  return Utc(later_by(later_by(t.ns_, half), whole_ns(ns - static_cast<double>(half))));
+}
 
 }  // namespace halfarc
