@@ -71,7 +71,9 @@ TEST_P(Fourier, AgreesWithTheDefinition) {
       const auto expected = term_by_term(picture.get(), width(), height(), u, v);
       const auto close = [&](std::complex<float> got) { return std::abs(std::complex<double>(got) - expected) < 2e-5; };
       EXPECT_PRED1(close, whole[static_cast<std::size_t>(v * width() + u)]) << u << "," << v;
-      if (u < columns) EXPECT_PRED1(close, half[static_cast<std::size_t>(v * columns + u)]) << u << "," << v;
+      if (u < columns) {
+        EXPECT_PRED1(close, half[static_cast<std::size_t>(v * columns + u)]) << u << "," << v;
+      }
     }
   }
 }
