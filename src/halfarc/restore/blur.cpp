@@ -1,0 +1,130 @@
+#include "halfarc/restore/blur.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "halfarc/air/aligned_exposures.h"
+#include "halfarc/restore/accumulate.h"
+
+namespace halfarc {
+namespace {
+
+constexpr double kUsualDOverR0 = 2.5, kUsualSpread = 0.7;  // ln; common practice
+constexpr double kUsualShift = 0.1, kMostShift = 2.5;      // pixels
+constexpr double kFirst = 0.08, kLast = 0.75;              // of the cut-off: where the ratio is looked at
+
+struct Ratio {
+  std::vector<double> x;  // frequency / cut-off
+  std::vector<double> f;  // cycles per pixel
+  std::vector<double> value;
+  std::vector<double> sigma;
+};
+
+std::vector<double> ratios(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which) {
+  std::vector<double> result;
+  for (const std::size_t r : which) result.push_back(rings.mean[r] > 0.0 ? rings.coherent[r] / rings.mean[r] : 0.0);
+  return result;
+}
+
+// The ratio of all groups together, with errors from leaving each group out in turn (jackknife).
+Ratio measured_ratio(std::span<const SiteSums> groups, double cut) {
+  SiteSums all;
+  for (const SiteSums& g : groups) all += g;
+  const SiteSums::RingPowers rings = all.rings();
+  std::vector<std::size_t> which;
+  for (std::size_t r = 1; r < rings.frequency.size(); ++r) {
+    const double x = rings.frequency[r] / cut;
+    // Beyond a quarter cycle per pixel the half-resolution pictures fold finer detail back.
+    if (x >= kFirst && x <= kLast && rings.frequency[r] < 0.22 && rings.mean[r] > 0.0) which.push_back(r);
+  }
+  Ratio result;
+  result.value = ratios(rings, which);
+  std::vector<double> square(which.size());
+  const double n = static_cast<double>(groups.size());
+  for (const SiteSums& g : groups) {
+    SiteSums rest = all;
+    rest -= g;
+    const std::vector<double> without = ratios(rest.rings(), which);
+    for (std::size_t i = 0; i < which.size(); ++i) square[i] += std::pow(without[i] - result.value[i], 2);
+  }
+  for (std::size_t i = 0; i < which.size(); ++i) {
+    result.f.push_back(rings.frequency[which[i]]);
+    result.x.push_back(rings.frequency[which[i]] / cut);
+    // The floor keeps a lucky ring from ruling the fit; the table itself is good to about 0.01.
+    result.sigma.push_back(std::hypot(std::sqrt(square[i] * (n - 1.0) / n), 0.015));
+  }
+  return result;
+}
+
+double local_shift_loss(double f, double shift) { return std::exp(-std::pow(2.0 * std::numbers::pi * f * shift, 2)); }
+
+double badness(const Ratio& ratio, double log_strength, double shift) {
+  const double strength = std::exp(log_strength);
+  double sum =
+      std::pow((log_strength - std::log(kUsualDOverR0)) / kUsualSpread, 2) + std::pow(shift / (5.0 * kUsualShift), 2);
+  for (std::size_t i = 0; i < ratio.x.size(); ++i) {
+    const double model = aligned_spectral_ratio(strength, ratio.x[i]) * local_shift_loss(ratio.f[i], shift);
+    const double z = (ratio.value[i] - model) / ratio.sigma[i];
+    // A ring that is off by many sigma counts like one that is off by a few (Cauchy): rings hold few Fourier values.
+    sum += 4.0 * std::log1p(z * z / 4.0);
+  }
+  return sum;
+}
+
+}  // namespace
+
+double cut_off(const Aperture& aperture, Length wavelength) {
+  return aperture.scale.angle(1.0).rad() * (aperture.diameter / wavelength);
+}
+
+AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength) {
+  AirBlur blur;
+  blur.wavelength = wavelength;
+  const Ratio ratio = measured_ratio(groups, cut_off(aperture, wavelength));
+
+  // The posterior of both numbers on a grid: its mean and its spread are the answer and its error.
+  constexpr int kStrengths = 121, kShifts = 51;
+  std::vector<double> cost;
+  double least = 1e300;
+  const auto log_strength = [](int i) {
+    return std::log(0.4) + i * (std::log(12.0) - std::log(0.4)) / (kStrengths - 1);
+  };
+  const auto shift = [](int j) { return j * kMostShift / (kShifts - 1); };
+  for (int i = 0; i < kStrengths; ++i) {
+    for (int j = 0; j < kShifts; ++j) {
+      cost.push_back(badness(ratio, log_strength(i), shift(j)));
+      least = std::min(least, cost.back());
+    }
+  }
+  std::array<double, 5> moments{};  // weight, ln s, (ln s)^2, shift, shift^2
+  for (int i = 0; i < kStrengths; ++i) {
+    for (int j = 0; j < kShifts; ++j) {
+      const double weight = std::exp(-0.5 * (cost[static_cast<std::size_t>(i * kShifts + j)] - least));
+      moments[0] += weight;
+      moments[1] += weight * log_strength(i);
+      moments[2] += weight * std::pow(log_strength(i), 2);
+      moments[3] += weight * shift(j);
+      moments[4] += weight * std::pow(shift(j), 2);
+    }
+  }
+  for (std::size_t k = 1; k < moments.size(); ++k) moments[k] /= moments[0];
+  const double log_sigma = std::sqrt(std::max(0.0, moments[2] - moments[1] * moments[1]));
+  blur.d_over_r0 = {std::exp(moments[1]), std::exp(moments[1]) * log_sigma};
+  blur.local_shift = {moments[3], std::sqrt(std::max(0.0, moments[4] - moments[3] * moments[3]))};
+  blur.measured = log_sigma < 0.5 * kUsualSpread;
+  return blur;
+}
+
+Transfer mean_transfer(const AirBlur& blur, const Aperture& aperture, Length wavelength) {
+  const double strength = blur.d_over_r0.value * std::pow(blur.wavelength / wavelength, 1.2);
+  const double cut = cut_off(aperture, wavelength);
+  const double shift = blur.local_shift.value;
+  return [=](double fx, double fy) {
+    const double f = std::hypot(fx, fy);
+    return aligned_mean_transfer(strength, f / cut) * std::sqrt(local_shift_loss(f, shift)) * sharing_transfer(fx, fy);
+  };
+}
+
+}  // namespace halfarc

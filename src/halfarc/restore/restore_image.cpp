@@ -1,0 +1,169 @@
+#include "halfarc/restore/restore_image.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "halfarc/restore/deconvolve.h"
+#include "halfarc/restore/scene_mask.h"
+#include "halfarc/restore/trust.h"
+#include "halfarc/restore/wiener.h"
+
+namespace halfarc {
+namespace {
+
+constexpr double kMostMaskEdge = 14.0;   // pixels over which the scene mask fades inwards
+constexpr double kMaskEdgeShare = 0.35;  // of the scene's radius, at most
+constexpr double kBroad = 6.0;           // pixels: what is smoother than this is taken off before halves are compared
+constexpr std::size_t kGreen = static_cast<std::size_t>(Colour::green);
+
+Plane<float> mean_of(const Plane<float>& a, const Plane<float>& b) {
+  Plane<float> out(a.width(), a.height());
+  for (std::size_t i = 0; i < out.count(); ++i) out.samples()[i] = 0.5F * (a.samples()[i] + b.samples()[i]);
+  return out;
+}
+
+void add_constant(Plane<float>& plane, float value) {
+  for (float& v : plane.samples()) v += value;
+}
+
+constexpr double kComparedFrom = 0.03;  // cycles per pixel: below, the fine part holds nothing
+
+// The mask's fade for a scene of this size: wide, because a steep edge smears limb light over all frequencies.
+double mask_edge(const Plane<float>& picture) {
+  const Scene rough = scene_mask(picture, 4.0);
+  const double radius = std::sqrt(rough.filled * static_cast<double>(picture.count()) / std::numbers::pi);
+  return std::clamp(kMaskEdgeShare * radius, 4.0, kMostMaskEdge);
+}
+
+// The picture without its broad light, so that a mask does not carry that light to high frequencies.
+Plane<float> fine_part(const Plane<float>& picture) {
+  Plane<float> fine = gaussian_smooth(picture, kBroad);
+  for (std::size_t i = 0; i < fine.count(); ++i) fine.samples()[i] = picture.samples()[i] - fine.samples()[i];
+  return fine;
+}
+
+// Mean square difference between `half` and what the restored other half predicts for it, inside the mask.
+double misfit(const Plane<float>& half, const Plane<float>& restored_other, const Transfer& blur,
+              const Plane<float>& mask) {
+  Spectrum s = spectrum_of(restored_other);
+  for (int ky = 0; ky < s.values.height(); ++ky) {
+    for (int kx = 0; kx < s.values.width(); ++kx) s.values(kx, ky) *= static_cast<float>(blur(s.fx(kx), s.fy(ky)));
+  }
+  const Plane<float> prediction = picture_of(s);
+  double sum = 0.0;
+  for (std::size_t i = 0; i < half.count(); ++i) {
+    const double d = static_cast<double>(half.samples()[i] - prediction.samples()[i]);
+    sum += static_cast<double>(mask.samples()[i]) * d * d;
+  }
+  return sum;
+}
+
+// Standard deviation of the mean of two restored halves, from their difference inside the mask.
+double noise_of_mean(const Plane<float>& a, const Plane<float>& b, const Plane<float>& mask) {
+  double sum = 0.0;
+  double weight = 0.0;
+  for (std::size_t i = 0; i < a.count(); ++i) {
+    const double d = 0.5 * static_cast<double>(a.samples()[i] - b.samples()[i]);
+    sum += static_cast<double>(mask.samples()[i]) * d * d;
+    weight += static_cast<double>(mask.samples()[i]);
+  }
+  return weight > 0.0 ? std::sqrt(sum / weight) : 0.0;
+}
+
+struct RestoredPlane {
+  Plane<float> picture, half_a, half_b;
+  RestoreMethod method = RestoreMethod::wiener;
+  int iterations = 0;
+};
+
+// One plane, sky already taken off, by the better-predicting of both methods.
+RestoredPlane restore_plane(const Plane<float>& a, const Plane<float>& b, const std::vector<double>& snr,
+                            const Transfer& blur, const Plane<float>& mask, double strength) {
+  const Plane<float> mean = mean_of(a, b);
+  const WienerOptions wiener{strength, 0.02};
+  RestoredPlane result{wiener_filter(mean, blur, snr, wiener), wiener_filter(a, blur, snr, wiener),
+                       wiener_filter(b, blur, snr, wiener)};
+  if (strength != 1.0) return result;
+
+  float brightest = 0.0F;
+  for (const float v : mean.samples()) brightest = std::max(brightest, v);
+  const float background = std::max(0.02F * brightest, 1e-3F);
+  const StoppedDeconvolution stopped = supported_iterations(a, b, blur, background);
+  Plane<float> rl_a = richardson_lucy(a, blur, background, stopped.iterations);
+  Plane<float> rl_b = richardson_lucy(b, blur, background, stopped.iterations);
+  result.iterations = stopped.iterations;
+  const double by_wiener = misfit(a, result.half_b, blur, mask) + misfit(b, result.half_a, blur, mask);
+  const double by_likelihood = misfit(a, rl_b, blur, mask) + misfit(b, rl_a, blur, mask);
+  if (by_likelihood < by_wiener) {
+    result.method = RestoreMethod::richardson_lucy;
+    result.picture = richardson_lucy(mean, blur, background, stopped.iterations);
+    result.half_a = std::move(rl_a);
+    result.half_b = std::move(rl_b);
+  }
+  return result;
+}
+
+}  // namespace
+
+Length plane_wavelength(Colour colour, bool mono) {
+  if (mono) return Length::nm(550.0);
+  switch (colour) {
+    case Colour::red:
+      return Length::nm(620.0);
+    case Colour::green:
+      return Length::nm(535.0);
+    case Colour::blue:
+      break;
+  }
+  return Length::nm(465.0);
+}
+
+RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
+  RestoredImage image;
+  const ColourPlanes& a = stack.halves[0].planes;
+  const ColourPlanes& b = stack.halves[1].planes;
+  const bool mono = a[0].empty();
+  const Plane<float> green = mean_of(a[kGreen], b[kGreen]);
+  const Spectrum green_spectrum = spectrum_of(green);
+  const double edge = mask_edge(green);
+  Scene scene = scene_mask(green, edge);
+  image.blur = measure_blur(stack.groups, options.aperture, plane_wavelength(Colour::green, mono));
+
+  parallel_for(3, options.threads, [&](std::size_t c) {
+    if (a[c].empty()) return;
+    Plane<float> half_a = a[c].copy();
+    Plane<float> half_b = b[c].copy();
+    if (c != kGreen) {
+      image.colour_offset[c] = colour_offset(green_spectrum, spectrum_of(mean_of(half_a, half_b)));
+      if (image.colour_offset[c].found) {
+        half_a = moved_by(half_a, -image.colour_offset[c].offset);
+        half_b = moved_by(half_b, -image.colour_offset[c].offset);
+      }
+    }
+    const Scene here = scene_mask(mean_of(half_a, half_b), edge);
+    image.sky[c] = static_cast<double>(here.sky);
+    image.agreement[c] = ring_correlation(fine_part(half_a), fine_part(half_b), scene.mask);
+    image.resolved[c] = resolved_frequency(image.agreement[c], kComparedFrom);
+    add_constant(half_a, -here.sky);
+    add_constant(half_b, -here.sky);
+
+    const Transfer blur = mean_transfer(image.blur, options.aperture, plane_wavelength(static_cast<Colour>(c), mono));
+    RestoredPlane plane =
+        restore_plane(half_a, half_b, signal_to_noise(image.agreement[c], image.resolved[c].value, kComparedFrom), blur,
+                      scene.mask, options.strength);
+    image.method[c] = plane.method;
+    image.iterations[c] = plane.iterations;
+    image.noise[c] = noise_of_mean(plane.half_a, plane.half_b, scene.mask);
+    image.restored[c] = std::move(plane.picture);
+    image.halves[0][c] = std::move(plane.half_a);
+    image.halves[1][c] = std::move(plane.half_b);
+    image.mean[c] = mean_of(half_a, half_b);
+  });
+  const double resolved_period = 1.0 / std::max(image.resolved[kGreen].value, 0.02);
+  image.trust = trust_map(image.halves[0][kGreen], image.halves[1][kGreen], 1.5 * resolved_period, resolved_period);
+  image.scene = std::move(scene.mask);
+  return image;
+}
+
+}  // namespace halfarc

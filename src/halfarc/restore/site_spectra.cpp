@@ -1,0 +1,126 @@
+#include "halfarc/restore/site_spectra.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "halfarc/frames/stream.h"
+
+namespace halfarc {
+namespace {
+
+// The parity of the two sites: green for a Bayer mosaic; the diagonal (1,0), (0,1) for everything else.
+struct Site {
+  int x;
+  int y;
+};
+
+Site first_site(Mosaic m) { return is_bayer(m) && colour_at(m, 1, 0) != Colour::green ? Site{0, 0} : Site{1, 0}; }
+Site second_site(Mosaic m) { return is_bayer(m) && colour_at(m, 1, 0) != Colour::green ? Site{1, 1} : Site{0, 1}; }
+
+Plane<float> site_picture(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window,
+                          Site site) {
+  Plane<float> out(window.width / 2, window.height / 2);
+  visit_samples(info.sample, frame, [&](auto samples) {
+    const int spread = samples_per_pixel(info.mosaic);
+    const int offset = spread == 3 ? 1 : 0;
+    for (int y = 0; y < out.height(); ++y) {
+      const std::ptrdiff_t row = static_cast<std::ptrdiff_t>(window.y + 2 * y + site.y) * info.width;
+      for (int x = 0; x < out.width(); ++x) {
+        const std::ptrdiff_t at = (row + window.x + 2 * x + site.x) * spread + offset;
+        out(x, y) = static_cast<float>(samples[static_cast<std::size_t>(at)]);
+      }
+    }
+  });
+  return out;
+}
+
+Spectrum aligned_spectrum(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window, Site site,
+                          PixelOffset shift) {
+  Spectrum s = spectrum_of(site_picture(info, frame, window, site));
+  // Site sample i lies at frame pixel 2 i + site; a site pixel is two frame pixels wide.
+  move_by(s, {0.5 * (site.x - shift.x), 0.5 * (site.y - shift.y)});
+  return s;
+}
+
+}  // namespace
+
+SitePair site_pair(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window,
+                   PixelOffset shift) {
+  return {aligned_spectrum(info, frame, window, first_site(info.mosaic), shift),
+          aligned_spectrum(info, frame, window, second_site(info.mosaic), shift)};
+}
+
+SiteSums::SiteSums(const Window& window) : width_(window.width / 2), height_(window.height / 2) {
+  const std::size_t count = static_cast<std::size_t>(width_ / 2 + 1) * static_cast<std::size_t>(height_);
+  first_.resize(count);
+  second_.resize(count);
+  cross_.resize(count);
+  auto_.resize(count);
+}
+
+void SiteSums::add(const SitePair& pair) {
+  ++frames_;
+  const auto a = pair.first.values.samples();
+  const auto b = pair.second.values.samples();
+  for (std::size_t i = 0; i < first_.size(); ++i) {
+    const std::complex<double> va = a[i];
+    const std::complex<double> vb = b[i];
+    first_[i] += va;
+    second_[i] += vb;
+    cross_[i] += va.real() * vb.real() + va.imag() * vb.imag();
+    auto_[i] += 0.5 * (std::norm(va) + std::norm(vb));
+  }
+}
+
+SiteSums& SiteSums::operator+=(const SiteSums& other) {
+  if (first_.empty()) return *this = other;
+  frames_ += other.frames_;
+  for (std::size_t i = 0; i < other.first_.size(); ++i) {
+    first_[i] += other.first_[i];
+    second_[i] += other.second_[i];
+    cross_[i] += other.cross_[i];
+    auto_[i] += other.auto_[i];
+  }
+  return *this;
+}
+
+SiteSums& SiteSums::operator-=(const SiteSums& other) {
+  frames_ -= other.frames_;
+  for (std::size_t i = 0; i < other.first_.size(); ++i) {
+    first_[i] -= other.first_[i];
+    second_[i] -= other.second_[i];
+    cross_[i] -= other.cross_[i];
+    auto_[i] -= other.auto_[i];
+  }
+  return *this;
+}
+
+SiteSums::RingPowers SiteSums::rings() const {
+  const Rings rings(width_, height_);
+  const std::size_t count = static_cast<std::size_t>(rings.count());
+  RingPowers result;
+  result.coherent.resize(count);
+  result.mean.resize(count);
+  result.noisy.resize(count);
+  result.population = rings.population();
+  for (std::size_t r = 0; r < count; ++r) result.frequency.push_back(0.5 * rings.frequency(static_cast<int>(r)));
+  const double n = static_cast<double>(frames_);
+  if (frames_ < 2) return result;
+  const int half = width_ / 2 + 1;
+  for (int ky = 0; ky < height_; ++ky) {
+    for (int kx = 0; kx < half; ++kx) {
+      const std::size_t i =
+          static_cast<std::size_t>(ky) * static_cast<std::size_t>(half) + static_cast<std::size_t>(kx);
+      const std::size_t r = static_cast<std::size_t>(rings.ring(kx, ky));
+      const double copies = kx == 0 || 2 * kx == width_ ? 1.0 : 2.0;
+      const double of_sums = first_[i].real() * second_[i].real() + first_[i].imag() * second_[i].imag();
+      // Products of a frame with itself are taken out: what is left is coherent between different frames.
+      result.coherent[r] += copies * (of_sums - cross_[i]) / (n * (n - 1.0));
+      result.mean[r] += copies * cross_[i] / n;
+      result.noisy[r] += copies * auto_[i] / n;
+    }
+  }
+  return result;
+}
+
+}  // namespace halfarc

@@ -1,0 +1,259 @@
+#include "halfarc/restore/stack.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+#include <optional>
+
+#include "halfarc/restore/colour_align.h"
+#include "halfarc/restore/luminance.h"
+#include "halfarc/restore/register.h"
+
+namespace halfarc {
+namespace {
+
+constexpr std::size_t kLeastFrames = 4;        // in a half
+constexpr std::size_t kReferenceFrames = 160;  // most that build a reference
+constexpr int kReferenceRounds = 3;
+constexpr std::size_t kSlices = 20;          // of the graded frames, for selection
+constexpr std::size_t kFramesPerSlice = 24;  // looked at in each
+constexpr std::size_t kBlurGroups = 8;
+constexpr std::size_t kBlurFrames = 480;
+constexpr std::size_t kChunksPerHalf = 4;
+
+// Reads single frames; one buffer a caller.
+class FrameReader {
+ public:
+  explicit FrameReader(const Recording& recording)
+      : recording_(recording), buffer_(static_cast<int>(recording.info().bytes_per_frame()), 1) {}
+  Result<std::span<const std::byte>> read(std::size_t number) {
+    const std::span<std::byte> bytes = buffer_.samples();
+    HALFARC_CHECK(recording_.read(number, 1, bytes));
+    return std::span<const std::byte>(bytes);
+  }
+
+ private:
+  const Recording& recording_;
+  Plane<std::byte> buffer_;
+};
+
+// Runs body(i) -> Result<void> for i in [0, count) on all threads; the first error (lowest index) is returned.
+Result<void> for_each_index(std::size_t count, Threads threads, Progress& progress, std::string_view stage,
+                            const std::function<Result<void>(std::size_t)>& body) {
+  std::mutex mutex;
+  std::optional<std::pair<std::size_t, Error>> first;
+  std::atomic<std::size_t> done{0};
+  std::atomic<bool> stop{false};
+  parallel_for(count, threads, [&](std::size_t i) {
+    if (stop) return;
+    Result<void> outcome = progress.stop_requested() ? Result<void>(cancelled()) : body(i);
+    if (!outcome) {
+      stop = true;
+      const std::lock_guard lock(mutex);
+      if (!first || i < first->first) first.emplace(i, std::move(outcome).error());
+    }
+    progress.report(stage, ++done, count);
+  });
+  if (first) return std::move(first->second);
+  return {};
+}
+
+Result<Spectrum> luminance_spectrum(const Recording& recording, FrameReader& reader, std::size_t number,
+                                    const Window& window) {
+  HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(number));
+  Plane<float> grey(window.width, window.height);
+  luminance(recording.info(), bytes, window, grey);
+  return spectrum_of(grey);
+}
+
+// The mean of spectra, each moved back by its frame's shift.
+Plane<float> aligned_mean(std::span<const Spectrum> spectra, std::span<const PixelOffset> shifts) {
+  Spectrum sum;
+  sum.width = spectra.front().width;
+  sum.height = spectra.front().height;
+  sum.values = Plane<std::complex<float>>(spectra.front().values.width(), spectra.front().values.height());
+  for (std::size_t i = 0; i < spectra.size(); ++i) {
+    Spectrum moved;
+    moved.width = sum.width;
+    moved.height = sum.height;
+    moved.values = spectra[i].values.copy();
+    move_by(moved, -shifts[i]);
+    for (std::size_t k = 0; k < sum.values.count(); ++k) {
+      sum.values.samples()[k] += moved.values.samples()[k] * (1.0F / static_cast<float>(spectra.size()));
+    }
+  }
+  return picture_of(sum);
+}
+
+// A half's own reference: the best frames of the half, aligned to their own improving mean. Also where it thinks the
+// light's centroid lies.
+struct HalfReference {
+  Reference reference;
+  PixelPoint place;
+};
+
+Result<HalfReference> build_reference(const Recording& recording, std::span<const GradedFrame> best,
+                                      const Window& window, const StackOptions& options, Progress& progress) {
+  std::vector<Spectrum> spectra(best.size());
+  HALFARC_CHECK(for_each_index(best.size(), options.threads, progress, "reference", [&](std::size_t i) -> Result<void> {
+    FrameReader reader(recording);
+    HALFARC_TRY(spectra[i], luminance_spectrum(recording, reader, best[i].number, window));
+    return {};
+  }));
+  // The sharpest tenth, laid on top of each other by their centroids, is the first reference.
+  const PixelPoint place = best.front().place;
+  std::vector<PixelOffset> shifts;
+  for (const GradedFrame& f : best) shifts.push_back(f.place - place);
+  const std::size_t start = std::min(best.size(), std::max<std::size_t>(kLeastFrames, best.size() / 10));
+  Reference reference(aligned_mean(std::span(spectra).first(start), std::span(shifts).first(start)));
+  for (int round = 0; round < kReferenceRounds; ++round) {
+    parallel_for(best.size(), options.threads, [&](std::size_t i) {
+      shifts[i] = reference.find(spectra[i], round == 0 ? best[i].place - place : shifts[i], options.reach).shift;
+    });
+    reference = Reference(aligned_mean(spectra, shifts));
+  }
+  return HalfReference{std::move(reference), place};
+}
+
+// The candidates of one half, sharpest first.
+std::vector<GradedFrame> best_of_half(std::span<const GradedFrame> candidates, int half, std::size_t stretch) {
+  std::vector<GradedFrame> result;
+  for (const GradedFrame& f : candidates) {
+    if (static_cast<int>(f.number / stretch % 2) == half) result.push_back(f);
+  }
+  return result;
+}
+
+std::vector<GradedFrame> sharpest(std::span<const GradedFrame> frames, std::size_t most) {
+  std::vector<GradedFrame> sorted(frames.begin(), frames.end());
+  std::sort(sorted.begin(), sorted.end(), [](const GradedFrame& a, const GradedFrame& b) {
+    return a.sharpness != b.sharpness ? a.sharpness > b.sharpness : a.number < b.number;
+  });
+  if (sorted.size() > most) sorted.resize(most);
+  return sorted;
+}
+
+// How many of the aligned frames (best likeness first) to keep.
+Result<KeptFraction> choose_fraction(const Recording& recording, std::span<const AlignedFrame> sorted,
+                                     const Window& window, const StackOptions& options, Progress& progress) {
+  const std::size_t slices = std::min(kSlices, sorted.size() / 4);
+  std::vector<SiteSums> sums(slices, SiteSums(window));
+  HALFARC_CHECK(for_each_index(slices, options.threads, progress, "select", [&](std::size_t s) -> Result<void> {
+    FrameReader reader(recording);
+    const std::size_t begin = sorted.size() * s / slices;
+    const std::size_t end = sorted.size() * (s + 1) / slices;
+    const std::size_t looks = std::min(kFramesPerSlice, end - begin);
+    for (std::size_t k = 0; k < looks; ++k) {
+      const AlignedFrame& f = sorted[begin + (end - begin) * k / looks];
+      HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
+      sums[s].add(site_pair(recording.info(), bytes, window, f.shift));
+    }
+    return {};
+  }));
+  return most_informative_fraction(sums, sorted.size());
+}
+
+Result<Accumulator::Mean> accumulate_half(const Recording& recording, std::span<const AlignedFrame> frames,
+                                          const Window& window, const StackOptions& options, Progress& progress) {
+  const std::size_t chunks = std::min(kChunksPerHalf, frames.size());
+  std::vector<Accumulator> parts(chunks);
+  HALFARC_CHECK(for_each_index(chunks, options.threads, progress, "stack", [&](std::size_t c) -> Result<void> {
+    parts[c] = Accumulator(recording.info(), window);
+    FrameReader reader(recording);
+    for (std::size_t i = frames.size() * c / chunks; i < frames.size() * (c + 1) / chunks; ++i) {
+      if (progress.stop_requested()) return cancelled();
+      HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(frames[i].number));
+      parts[c].add(recording.info(), bytes, frames[i].shift);
+    }
+    return {};
+  }));
+  for (std::size_t c = 1; c < chunks; ++c) parts[0].join(parts[c]);
+  return parts[0].mean();
+}
+
+// Site sums of the kept frames in groups that are stretches of time.
+Result<std::vector<SiteSums>> blur_groups(const Recording& recording, std::span<const AlignedFrame> kept,
+                                          const Window& window, const StackOptions& options, Progress& progress) {
+  const std::size_t looks = std::min(kBlurFrames, kept.size());
+  const std::size_t groups = std::min(kBlurGroups, looks / 2);
+  std::vector<SiteSums> sums(groups, SiteSums(window));
+  HALFARC_CHECK(for_each_index(groups, options.threads, progress, "blur", [&](std::size_t g) -> Result<void> {
+    FrameReader reader(recording);
+    for (std::size_t k = looks * g / groups; k < looks * (g + 1) / groups; ++k) {
+      const AlignedFrame& f = kept[kept.size() * k / looks];
+      HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
+      sums[g].add(site_pair(recording.info(), bytes, window, f.shift));
+    }
+    return {};
+  }));
+  return sums;
+}
+
+}  // namespace
+
+Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFrame> frames, const Window& window,
+                           const StackOptions& options, Progress& progress) {
+  // Short runs are dealt in shorter stretches, so that each half still sees most of the run.
+  const std::size_t stretch = std::clamp<std::size_t>(frames.size() / 16, 1, options.stretch);
+  const std::vector<GradedFrame> candidates = sharpest(frames, options.most_candidates);
+  Stack stack;
+  stack.window = window;
+  stack.candidates = candidates.size();
+
+  std::vector<HalfReference> references;
+  std::array<std::vector<GradedFrame>, 2> halves;
+  for (int h = 0; h < 2; ++h) {
+    std::vector<GradedFrame>& half = halves[static_cast<std::size_t>(h)];
+    half = best_of_half(candidates, h, stretch);
+    if (half.size() < kLeastFrames) {
+      return bad_input("only " + std::to_string(frames.size()) + " frames can be used", recording.info().path.string(),
+                       "a run needs at least " + std::to_string(4 * kLeastFrames) + "; record for longer");
+    }
+    const std::span<const GradedFrame> best =
+        std::span<const GradedFrame>(half).first(std::min(half.size(), kReferenceFrames));
+    HALFARC_TRY(HalfReference reference, build_reference(recording, best, window, options, progress));
+    references.push_back(std::move(reference));
+  }
+  const ColourOffset between = colour_offset(references[0].reference.spectrum(), references[1].reference.spectrum());
+
+  std::vector<AlignedFrame> aligned(candidates.size());
+  HALFARC_CHECK(
+      for_each_index(candidates.size(), options.threads, progress, "align", [&](std::size_t i) -> Result<void> {
+        FrameReader reader(recording);
+        const GradedFrame& f = candidates[i];
+        const std::size_t h = f.number / stretch % 2;
+        HALFARC_TRY(const Spectrum spectrum, luminance_spectrum(recording, reader, f.number, window));
+        const Registration found = references[h].reference.find(spectrum, f.place - references[h].place, options.reach);
+        aligned[i] = {f.number, static_cast<int>(h), found.shift, found.likeness};
+        if (h == 1) aligned[i].shift = aligned[i].shift + between.offset;
+        return {};
+      }));
+  std::sort(aligned.begin(), aligned.end(), [](const AlignedFrame& a, const AlignedFrame& b) {
+    return a.likeness != b.likeness ? a.likeness > b.likeness : a.number < b.number;
+  });
+  if (options.kept_fraction > 0.0) {
+    stack.selection.fraction = options.kept_fraction;
+  } else {
+    HALFARC_TRY(stack.selection, choose_fraction(recording, aligned, window, options, progress));
+  }
+  const double wanted = std::ceil(stack.selection.fraction * static_cast<double>(aligned.size()));
+  const std::size_t kept =
+      std::clamp(static_cast<std::size_t>(wanted), std::min(aligned.size(), 4 * kLeastFrames), aligned.size());
+  stack.kept.assign(aligned.begin(), aligned.begin() + static_cast<std::ptrdiff_t>(kept));
+  std::sort(stack.kept.begin(), stack.kept.end(),
+            [](const AlignedFrame& a, const AlignedFrame& b) { return a.number < b.number; });
+
+  for (int h = 0; h < 2; ++h) {
+    std::vector<AlignedFrame> half;
+    std::copy_if(stack.kept.begin(), stack.kept.end(), std::back_inserter(half),
+                 [&](const AlignedFrame& f) { return f.half == h; });
+    if (half.empty())
+      return failed("all good frames fell into one half", recording.info().path.string(), "keep more frames");
+    HALFARC_TRY(stack.halves[static_cast<std::size_t>(h)], accumulate_half(recording, half, window, options, progress));
+  }
+  HALFARC_TRY(stack.groups, blur_groups(recording, stack.kept, window, options, progress));
+  return stack;
+}
+
+}  // namespace halfarc

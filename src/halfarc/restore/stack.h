@@ -1,0 +1,62 @@
+// The stack: from graded frames to two aligned, independent halves of a run.
+//
+// The frames are dealt to two halves in alternating stretches of time, because neighbouring frames see almost the same
+// air and would make the halves agree for the wrong reason. Each half builds its own reference and is aligned to it;
+// nothing that one half learned reaches the other, except one overall offset between the two references. So what both
+// halves show is in the sky or in the telescope, not in the noise.
+// Source: independent references as the guard against agreement by noise [Scheres2012].
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "halfarc/base/parallel.h"
+#include "halfarc/base/pixel.h"
+#include "halfarc/base/progress.h"
+#include "halfarc/base/result.h"
+#include "halfarc/frames/recording.h"
+#include "halfarc/restore/accumulate.h"
+#include "halfarc/restore/select.h"
+#include "halfarc/restore/site_spectra.h"
+#include "halfarc/restore/window.h"
+
+namespace halfarc {
+
+// What the index says of one frame, as far as stacking needs it.
+struct GradedFrame {
+  std::size_t number = 0;
+  PixelPoint place;        // centroid of the light; only differences between frames matter
+  double sharpness = 0.0;  // larger is better; any unit
+};
+
+struct StackOptions {
+  std::size_t most_candidates = 6000;  // frames that are registered, the sharpest first
+  std::size_t stretch = 32;            // consecutive frames that go to the same half
+  double reach = 12.0;                 // pixels about the predicted place in which a frame is searched
+  double kept_fraction = 0.0;          // 0: as many as carry the most information
+  Threads threads;
+};
+
+struct AlignedFrame {
+  std::size_t number = 0;
+  int half = 0;
+  PixelOffset shift;  // a feature at p of the stack lies at p + shift in the frame
+  double likeness = 0.0;
+};
+
+struct Stack {
+  Window window;
+  std::array<Accumulator::Mean, 2> halves;  // of the kept frames
+  std::vector<AlignedFrame> kept;           // ascending by number
+  std::vector<SiteSums> groups;             // of the kept frames, for blur.h
+  KeptFraction selection;
+  std::size_t candidates = 0;
+};
+
+// Aligns and accumulates. Errors: fewer than 4 usable frames in a half; unreadable file; cancelled.
+Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFrame> frames, const Window& window,
+                           const StackOptions& options, Progress& progress);
+
+}  // namespace halfarc
