@@ -3,7 +3,6 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <exception>
 #include <string>
 
@@ -16,7 +15,8 @@ namespace {
 void add_commands([[maybe_unused]] CLI::App& app, [[maybe_unused]] Context& context) {}
 
 void describe(CLI::App& app) {
-  app.set_version_flag("--version", std::string("halfarc " HALFARC_VERSION));
+  app.set_help_flag("-h,--help", "Print this help");
+  app.set_version_flag("--version", std::string("halfarc " HALFARC_VERSION), "Print the version");
   app.footer(
       "\nEach command has its own help, with examples: halfarc COMMAND --help\n"
       "Exit codes: 0 done; 1 could not finish; 2 wrong usage; 3 bad input; 4 refused for safety.\n"
@@ -24,11 +24,8 @@ void describe(CLI::App& app) {
   app.get_formatter()->column_width(34);
 }
 
-// One line on stderr, whatever the text holds.
 int say_error(const Error& error) {
-  std::string line = error.line();
-  std::replace(line.begin(), line.end(), '\n', ' ');
-  fmt::print(stderr, "halfarc: {}\n", line);
+  fmt::print(stderr, "halfarc: {}\n", error.line());
   return exit_code(error.kind);
 }
 
@@ -37,13 +34,18 @@ Error usage(std::string what, const std::string& command = {}) {
   return {ErrorKind::usage, std::move(what), command, "see `" + words + "`"};
 }
 
-// A first word that is no command deserves a better answer than the parser's "a subcommand is required".
-Result<void> check_command_word(const CLI::App& app, int argc, char** argv) {
+// A first word that is neither a command nor an option deserves a better answer than the parser's "a subcommand is
+// required".
+Result<void> check_first_word(const CLI::App& app, int argc, char** argv) {
   if (argc < 2) return usage("say which command to run");
   const std::string word = argv[1];
+  if (word.starts_with('-')) {
+    if (app.get_option_no_throw(word) == nullptr) return usage("there is no option \"" + word + "\"");
+    return {};
+  }
   const auto named = app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; });
-  if (word.starts_with('-') || !named.empty()) return {};
-  return usage("there is no command \"" + word + "\"");
+  if (named.empty()) return usage("there is no command \"" + word + "\"");
+  return {};
 }
 
 std::string chosen_command(const CLI::App& app) {
@@ -59,7 +61,7 @@ int run(int argc, char** argv) {
   add_commands(app, context);
   app.require_subcommand(1);
 
-  const auto words = check_command_word(app, argc, argv);
+  const auto words = check_first_word(app, argc, argv);
   if (!words) return say_error(words.error());
   try {
     app.parse(argc, argv);
