@@ -1,0 +1,130 @@
+// The whole of JPL's, USNO's and NASA's tables against the library, when the folder that holds them as CSV files is
+// named by the environment variable HALFARC_REFDATA; skipped otherwise. A selection of the rows is typed in under
+// tests/published/. Prints the rms and the worst difference of each body.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <map>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "halfarc/sky/body.h"
+#include "halfarc/sky/place.h"
+#include "halfarc/sky/planet_series.h"
+#include "halfarc/sky/refraction.h"
+
+namespace halfarc::sky {
+namespace {
+
+using Row = std::vector<std::string>;
+
+std::vector<Row> rows_of(const std::string& name) {
+  const char* folder = std::getenv("HALFARC_REFDATA");
+  std::vector<Row> rows;
+  if (folder == nullptr) return rows;
+  std::ifstream in(std::string(folder) + "/" + name);
+  std::string line;
+  std::getline(in, line);
+  while (std::getline(in, line)) {
+    Row row;
+    std::stringstream cells(line);
+    for (std::string cell; std::getline(cells, cell, ',');) row.push_back(cell);
+    rows.push_back(row);
+  }
+  return rows;
+}
+
+#define ROWS_OR_SKIP(rows, name)   \
+  const auto rows = rows_of(name); \
+  if (rows.empty()) GTEST_SKIP() << "HALFARC_REFDATA names no folder with " << (name)
+
+// Differences gathered by body and quantity.
+class Tally {
+ public:
+  void add(const std::string& what, double difference) {
+    auto& s = sums_[what];
+    s.count += 1;
+    s.squares += difference * difference;
+    s.worst = std::max(s.worst, std::abs(difference));
+  }
+  double worst(const std::string& what) const { return sums_.at(what).worst; }
+  void print(const char* unit) const {
+    for (const auto& [what, s] : sums_) {
+      std::printf("  %-28s n %4d  rms %9.4f  worst %9.4f %s\n", what.c_str(), s.count, std::sqrt(s.squares / s.count),
+                  s.worst, unit);
+    }
+  }
+
+ private:
+  struct Sum {
+    int count = 0;
+    double squares = 0.0, worst = 0.0;
+  };
+  std::map<std::string, Sum> sums_;
+};
+
+Utc utc_of(const std::string& text) {
+  const auto utc = Utc::parse(text);
+  EXPECT_TRUE(utc.has_value()) << text;
+  return utc.value_or(Utc());
+}
+
+double number(const std::string& text) { return std::stod(text); }
+
+TEST(Refdata, JplHeliocentricVectors) {
+  ROWS_OR_SKIP(rows, "horizons_heliocentric_icrf.csv");
+  Tally tally;
+  for (const auto& row : rows) {
+    const auto body = parse_body(row[0]);
+    if (!body || !is_planet(*body)) continue;  // the Earth and its barycentre come from ERFA
+    const Vec3 jpl = {number(row[2]), number(row[3]), number(row[4])};
+    const Vec3 ours = heliocentric_planet(*body, Tt::julian_date(number(row[1])));
+    tally.add(row[0] + " seen from Sun", angle_between(jpl, ours).arcsec());
+    tally.add(row[0] + " radius", (norm(ours) - norm(jpl)) / norm(jpl) / Angle::kRadPerArcsec);
+  }
+  tally.print("arcsec");
+  for (const char* body : {"Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune"}) {
+    EXPECT_LT(tally.worst(body + std::string(" seen from Sun")), 0.5) << body;
+  }
+}
+
+TEST(Refdata, JplTopocentricPlaces) {
+  ROWS_OR_SKIP(rows, "horizons_topocentric_29N_279E.csv");
+  const Site site{Angle::deg(29.0), Angle::deg(-81.0), Length::m(10.0)};
+  Tally places, angles;
+  for (const auto& row : rows) {
+    const auto body = parse_body(row[0]);
+    ASSERT_TRUE(body.has_value());
+    const Observer observer = observe_from(site, utc_of(row[1]));
+    const Place p = place_of(*body, observer);
+    const auto apart = [](Equatorial a, double ra, double dec) {
+      return angle_between(direction(a.ra, a.dec), direction(Angle::deg(ra), Angle::deg(dec))).arcsec();
+    };
+    places.add(row[0] + " astrometric", apart(p.astrometric, number(row[2]), number(row[3])));
+    if (row.size() > 10 && !row[8].empty()) {
+      places.add(row[0] + " apparent airless", apart(p.apparent, number(row[8]), number(row[9])));
+      angles.add(row[0] + " altitude", p.horizontal.altitude.deg() - number(row[10]));
+    }
+    angles.add(row[0] + " azimuth",
+               wrap_signed(p.horizontal.azimuth - Angle::deg(number(row[6]))).deg() * cos(p.horizontal.altitude));
+    if (p.horizontal.altitude > Angle::deg(0.5)) {
+      angles.add(row[0] + " refracted altitude",
+                 (p.horizontal.altitude + saemundsson_refraction(p.horizontal.altitude)).deg() - number(row[7]));
+    }
+  }
+  places.print("arcsec");
+  angles.print("deg");
+  for (const Body b : kAllBodies) {
+    const std::string name(name_of(b));
+    EXPECT_LT(places.worst(name + " astrometric"), b == Body::moon ? 5.0 : 1.0) << name;
+    EXPECT_LT(angles.worst(name + " azimuth"), 0.01) << name;
+    EXPECT_LT(angles.worst(name + " refracted altitude"), 0.01) << name;
+  }
+}
+
+}  // namespace
+}  // namespace halfarc::sky
