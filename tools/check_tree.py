@@ -1,0 +1,177 @@
+#!/usr/bin/env python3
+"""Checks the rules of the tree that no compiler sees (ARCHITECTURE.md, CONTRIBUTING.md). One line a fault; exit 1 if any.
+
+Usage: tools/check_tree.py [ROOT]
+"""
+
+import re
+import sys
+from pathlib import Path
+
+KNOWS = {
+    "base": set(),
+    "sky": {"base"},
+    "air": {"base"},
+    "optics": {"base"},
+    "frames": {"base"},
+    "measure": {"base", "air", "optics", "frames"},
+    "restore": {"base", "air", "optics", "frames"},
+    "simulate": {"base", "sky", "air", "optics", "frames"},
+    "app": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate"},
+}
+
+# Sources without a test file of their own name, each with the file that tests them or the reason why none does.
+TESTED_ELSEWHERE = {}
+
+LONGEST = {".h": 200, ".cpp": 500}
+SKIPPED_FOLDERS = {".git", "build", "out", "node_modules", "__pycache__"}
+TEXT_SUFFIXES = {".h", ".cpp", ".md", ".txt", ".cmake", ".py", ".sh", ".json", ".toml", ".ts", ".inc", ""}
+
+MACHINE_PATH = re.compile(r"(?<![\w.])/(work|root|home|tmp)/|\.\./shared|\.library\b")
+UNFINISHED = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b")
+KEY = re.compile(r"\[([A-Z][A-Za-z]+\d{4}[a-z]?)\]")
+PRIVATE_LIBRARY = re.compile(r'#include [<"](nlohmann|Eigen|fftw3|fitsio|libav|libsw|tbb|png\.h|tiff|erfa|fmt)')
+NOT_IN_LIBRARY = [
+    (re.compile(r"\bstd::(cout|cerr|clog|printf|puts)\b|\bfmt::print\b"), "the library prints nothing: return what is to be said"),
+    (re.compile(r"\bstd::\w+_distribution\b|\bstd::(mt19937|random_device|rand|srand)\b"), "random numbers come from base/random.h"),
+    (re.compile(r"\bstd::(exit|abort|quick_exit)\b"), "the library never ends the program: return an Error"),
+    (re.compile(r"\bsystem_clock\b|\bstd::time\("), "time is passed in (base/utc.h)"),
+]
+MAY_ASK_THE_CLOCK = {"src/halfarc/base/utc.cpp"}
+AMERICAN = re.compile(r"\b(colors?|centers?|centered|behaviors?|grays?|analyz\w+|favorite|meters)\b", re.IGNORECASE)
+
+
+def files(root):
+    """All text files of the tree with their lines, by path relative to the root."""
+    found = {}
+    for path in sorted(root.rglob("*")):
+        relative = path.relative_to(root)
+        if SKIPPED_FOLDERS & set(relative.parts) or not path.is_file() or path.suffix not in TEXT_SUFFIXES:
+            continue
+        try:
+            found[relative.as_posix()] = path.read_text(encoding="utf-8").splitlines()
+        except UnicodeDecodeError:
+            continue
+    return found
+
+
+def is_code(name):
+    return name.endswith((".h", ".cpp"))
+
+
+def module_of(name):
+    match = re.match(r"src/halfarc/(\w+)/", name)
+    return match.group(1) if match else None
+
+
+def check_floors(tree):
+    for name, lines in tree.items():
+        module = module_of(name)
+        if module is None or not is_code(name):
+            continue
+        for number, line in enumerate(lines, 1):
+            match = re.match(r'\s*#include "(?:halfarc/(\w+)/)?(?!.*\.inc")', line)  # tables (.inc) lie in data/
+            if match and match.group(1) is None:
+                yield f'{name}:{number}: include it as "halfarc/<module>/<concept>.h"'
+            elif match and match.group(1) not in KNOWS.get(module, set()) | {module}:
+                yield f"{name}:{number}: {module} may not know {match.group(1)}"
+
+
+def check_mirror(tree):
+    for name in tree:
+        module = module_of(name)
+        if module is None or not name.endswith(".cpp") or name in TESTED_ELSEWHERE:
+            continue
+        test = f"tests/{module}/{Path(name).stem}_test.cpp"
+        if test not in tree:
+            yield f"{name}: has no {test}"
+    for name in TESTED_ELSEWHERE:
+        if name not in tree:
+            yield f"tools/check_tree.py: {name} is excused from a test but is not there"
+
+
+def check_built(tree):
+    for name in tree:
+        folder = str(Path(name).parent)
+        listing = f"{folder}/CMakeLists.txt"
+        if name.endswith(".cpp") and listing in tree and Path(name).name not in " ".join(tree[listing]):
+            yield f"{name}: is not named in {listing}"
+
+
+def check_lengths(tree):
+    for name, lines in tree.items():
+        longest = LONGEST.get(Path(name).suffix)
+        if longest and len(lines) > longest:
+            yield f"{name}: {len(lines)} lines; at most {longest}, one concept a file"
+
+
+def check_headers(tree):
+    for name, lines in tree.items():
+        if not name.startswith("src/halfarc/") or not name.endswith(".h"):
+            continue
+        if not lines or not lines[0].startswith("// "):
+            yield f"{name}:1: begin with a comment that says what it is"
+        if "#pragma once" not in lines:
+            yield f"{name}: lacks #pragma once"
+        for number, line in enumerate(lines, 1):
+            if PRIVATE_LIBRARY.search(line):
+                yield f"{name}:{number}: a private library in a public header"
+
+
+def check_library(tree):
+    for name, lines in tree.items():
+        if module_of(name) is None or not is_code(name):
+            continue
+        for number, line in enumerate(lines, 1):
+            code = line.split("//")[0]
+            for pattern, says in NOT_IN_LIBRARY:
+                if pattern.search(code) and not ("time" in says and name in MAY_ASK_THE_CLOCK):
+                    yield f"{name}:{number}: {says}"
+
+
+def check_words(tree):
+    for name, lines in tree.items():
+        if name in ("tools/check_tree.py", "tests/tree/check_tree_test.py", "LICENSE"):
+            continue
+        for number, line in enumerate(lines, 1):
+            if MACHINE_PATH.search(line):
+                yield f"{name}:{number}: a path of one machine"
+            if UNFINISHED.search(line):
+                yield f"{name}:{number}: unfinished"
+            if name.endswith(".md") and AMERICAN.search(line):
+                yield f'{name}:{number}: British spelling, not "{AMERICAN.search(line).group(0)}"'
+
+
+def check_bibliography(tree):
+    home = "docs/bibliography.md"
+    listed = [m.group(1) for line in tree.get(home, []) if (m := re.match(r"- \[(\w+)\] ", line))]
+    cited = {}
+    for name, lines in tree.items():
+        if name == home or not is_code(name) and not name.endswith((".md", ".py")) or name.startswith("tests/tree/"):
+            continue
+        for number, line in enumerate(lines, 1):
+            for key in KEY.findall(line):
+                cited.setdefault(key, f"{name}:{number}")
+    for key in sorted(set(cited) - set(listed)):
+        yield f"{cited[key]}: [{key}] is not in {home}"
+    for key in sorted(set(listed) - set(cited)):
+        yield f"{home}: [{key}] is cited nowhere"
+    if listed != sorted(set(listed)):
+        yield f"{home}: sort the keys, each once"
+
+
+CHECKS = [
+    check_floors, check_mirror, check_built, check_lengths, check_headers, check_library, check_words, check_bibliography,
+]
+
+
+def main(arguments):
+    root = Path(arguments[0]) if arguments else Path(__file__).resolve().parent.parent
+    tree = files(root)
+    faults = [fault for check in CHECKS for fault in check(tree)]
+    print("\n".join(faults) if faults else f"{len(tree)} files, no faults")
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
