@@ -29,7 +29,7 @@ TEXT_SUFFIXES = {".h", ".cpp", ".md", ".txt", ".cmake", ".py", ".sh", ".json", "
 
 MACHINE_PATH = re.compile(r"(?<![\w.])/(work|root|home|tmp)/|\.\./shared|\.library\b")
 UNFINISHED = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b")
-KEY = re.compile(r"\[([A-Z][A-Za-z]+\d{4}[a-z]?)\]")
+KEY = re.compile(r"\[([A-Z][A-Za-z]+\d{2,4}[a-z]?)\]")
 PRIVATE_LIBRARY = re.compile(r'#include [<"](nlohmann|Eigen|fftw3|fitsio|libav|libsw|tbb|png\.h|tiff|erfa|fmt)')
 NOT_IN_LIBRARY = [
     (re.compile(r"\bstd::(cout|cerr|clog|printf|puts)\b|\bfmt::print\b"), "the library prints nothing: return what is to be said"),
