@@ -16,6 +16,7 @@
 #include "halfarc/sky/place.h"
 #include "halfarc/sky/planet_series.h"
 #include "halfarc/sky/refraction.h"
+#include "halfarc/sky/rise_set.h"
 
 namespace halfarc::sky {
 namespace {
@@ -124,6 +125,24 @@ TEST(Refdata, JplTopocentricPlaces) {
     EXPECT_LT(angles.worst(name + " azimuth"), 0.01) << name;
     EXPECT_LT(angles.worst(name + " refracted altitude"), 0.01) << name;
   }
+}
+
+TEST(Refdata, UsnoRiseAndSet) {
+  ROWS_OR_SKIP(rows, "usno_rise_set.csv");
+  Tally tally;
+  for (const auto& row : rows) {
+    const Body body = *parse_body(row[0]);
+    const Site site{Angle::deg(number(row[2])), Angle::deg(number(row[1])), Length::m(0.0)};
+    const Utc almanac = utc_of(row[3]);
+    const auto kind = row[4][0] == 'r' ? SkyEventKind::rise : SkyEventKind::set;
+    double best = 1e9;
+    for (const auto& e : rise_transit_set(body, site, almanac - Duration::hours(3), almanac + Duration::hours(3))) {
+      if (e.kind == kind && std::abs((e.at - almanac).minutes()) < std::abs(best)) best = (e.at - almanac).minutes();
+    }
+    tally.add(row[0] + " " + row[1] + " " + row[2] + " " + row[3].substr(0, 4), best);
+    EXPECT_LT(std::abs(best), 1.0) << row[0] << " " << row[3];
+  }
+  tally.print("min");
 }
 
 }  // namespace
