@@ -41,7 +41,7 @@ void share_row(const T* samples, int count, int sample_stride, float* sum, float
   }
 }
 
-// The output columns of the sites first, first + step, ... that have both neighbours inside [0, width).
+// The output columns of the sites first, first + step, ... that lie inside [0, width).
 struct Columns {
   int skip;   // sites to leave out on the left
   int count;  // sites that fit
@@ -49,7 +49,7 @@ struct Columns {
 
 Columns columns_inside(int first_output, int sites, int step, int width) {
   const int skip = first_output < 0 ? (-first_output + step - 1) / step : 0;
-  const int last = width - 2 - first_output;  // largest admissible site offset
+  const int last = width - 1 - first_output;  // largest admissible site offset
   const int fit = last < 0 ? 0 : last / step + 1;
   return {skip, std::max(0, std::min(sites, fit) - skip)};
 }
@@ -87,8 +87,9 @@ void fill_uncovered(Plane<float>& mean, const Plane<float>& weight, std::size_t&
 Accumulator::Accumulator(const RecordingInfo& info, const Window& window) : window_(window) {
   for (std::size_t c = 0; c < 3; ++c) {
     if (info.mosaic == Mosaic::mono && c != static_cast<std::size_t>(Colour::green)) continue;
-    sum_[c] = Plane<float>(window.width, window.height);
-    weight_[c] = Plane<float>(window.width, window.height);
+    // One spare column takes the right-hand share of samples that fall on the last one.
+    sum_[c] = Plane<float>(window.width + 1, window.height);
+    weight_[c] = Plane<float>(window.width + 1, window.height);
   }
 }
 
@@ -143,12 +144,14 @@ void Accumulator::join(const Accumulator& other) {
 Accumulator::Mean Accumulator::mean() const {
   Mean result;
   for (std::size_t c = 0; c < 3; ++c) {
-    Plane<float> plane = sum_[c].copy();
-    const std::span<const float> weights = weight_[c].samples();
-    for (std::size_t i = 0; i < weights.size(); ++i) {
-      if (weights[i] > 0.0F) plane.samples()[i] /= weights[i];
+    if (sum_[c].empty()) continue;
+    Plane<float> plane(window_.width, window_.height);
+    for (int y = 0; y < window_.height; ++y) {
+      for (int x = 0; x < window_.width; ++x) {
+        if (weight_[c](x, y) > 0.0F) plane(x, y) = sum_[c](x, y) / weight_[c](x, y);
+      }
     }
-    if (!plane.empty()) fill_uncovered(plane, weight_[c], result.uncovered);
+    fill_uncovered(plane, weight_[c], result.uncovered);
     result.planes[c] = std::move(plane);
   }
   return result;

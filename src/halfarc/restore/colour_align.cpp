@@ -118,7 +118,8 @@ Normal equations(const CrossSpectrum& cross, PixelOffset offset) {
   Normal n;
   cross.for_each([&](int kx, int ky, std::size_t band, double copies) {
     const double g = coherence[band];
-    if (g <= 0.0) return;
+    const bool nyquist = 2 * kx == cross.values().width || 2 * ky == cross.values().height;
+    if (g <= 0.0 || nyquist) return;  // at the Nyquist frequency a shift has no phase
     const double information = copies * g * g / (1.0 - g * g);
     const double weight = information / (g * cross.mean_power(band));
     const std::complex<double> value = cross.turned(kx, ky, offset);
@@ -129,8 +130,9 @@ Normal equations(const CrossSpectrum& cross, PixelOffset offset) {
     n.xx += weight * value.real() * wx * wx;
     n.xy += weight * value.real() * wx * wy;
     n.yy += weight * value.real() * wy * wy;
-    n.info_x += 0.5 * information * wx * wx;  // a value and its mirror are one measurement
-    n.info_y += 0.5 * information * wy * wy;
+    // A phase has the variance (1 - g^2) / (2 g^2); the sum counts each value and its mirror image, which are one.
+    n.info_x += information * wx * wx;
+    n.info_y += information * wy * wy;
   });
   return n;
 }

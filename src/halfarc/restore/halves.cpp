@@ -31,7 +31,7 @@ double crossing(const RingCorrelation& rings, double from, double sigmas) {
   const std::size_t count = rings.frequency.size();
   const auto excess = [&](std::size_t r) {
     const double frc = rings.correlation[r];
-    return frc + sigmas * (1.0 - frc * frc) / std::sqrt(rings.independent[r]) - rings.threshold[r];
+    return frc + sigmas * (1.0 - frc * frc) / std::sqrt(2.0 * rings.independent[r]) - rings.threshold[r];
   };
   const auto below = [&](std::size_t r) { return r >= count || excess(r) < 0.0; };
   for (std::size_t r = 1; r < count; ++r) {

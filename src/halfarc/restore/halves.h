@@ -35,7 +35,7 @@ RingCorrelation ring_correlation(View<const float> a, View<const float> b, View<
 
 // The frequency (cycles per pixel) at which the correlation first falls below the threshold and stays below for two
 // more rings, looked for from `from` upwards and interpolated between rings. Its standard error is the frequency step
-// over which the correlation, uncertain by (1 - FRC^2) / sqrt(n), may cross. If it never falls, the last ring's
+// over which the correlation, uncertain by (1 - FRC^2) / sqrt(2 n), may cross. If it never falls, the last ring's
 // frequency with zero sigma; if it never rises above, `from`. Below `from` the pictures were emptied of broad light and
 // say nothing.
 Measured<double> resolved_frequency(const RingCorrelation& rings, double from = 0.0);

@@ -10,9 +10,9 @@ Plane<float> wiener_filter(View<const float> picture, const Transfer& blur, cons
   Spectrum s = spectrum_of(picture);
   const double longer = std::max(s.width, s.height);
   const auto trusted = [&](double f) {  // SNR / (1 + SNR), interpolated between rings
-    const double at = f * longer;
-    const std::size_t below = static_cast<std::size_t>(at);
-    if (below + 1 >= snr.size()) return 0.0;
+    if (snr.size() < 2) return 0.0;
+    const double at = std::min(f * longer, static_cast<double>(snr.size() - 1));  // the corners belong to the last ring
+    const std::size_t below = std::min(static_cast<std::size_t>(at), snr.size() - 2);
     const double part = at - static_cast<double>(below);
     const double low = snr[below] / (1.0 + snr[below]);
     const double high = snr[below + 1] / (1.0 + snr[below + 1]);

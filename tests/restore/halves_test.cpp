@@ -1,0 +1,137 @@
+#include "halfarc/restore/halves.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "halfarc/base/random.h"
+
+namespace halfarc {
+namespace {
+
+Plane<float> constant(int width, int height, float value) {
+  Plane<float> p(width, height);
+  for (float& v : p.samples()) v = value;
+  return p;
+}
+
+void add_noise(Plane<float>& p, double sigma, Rng rng) {
+  for (float& v : p.samples()) v += static_cast<float>(sigma * rng.normal());
+}
+
+// [vanHeel2005], [Saxton1982]: values computed from the published formulae to five digits.
+TEST(PublishedThresholds, HalfBitAndOneBit) {
+  const struct {
+    double n, half_bit, one_bit;
+  } rows[] = {{4, 0.69919, 0.77346},   {8, 0.57718, 0.67678},    {16, 0.47722, 0.59537},  {32, 0.39823, 0.52959},
+              {64, 0.33756, 0.47816},  {100, 0.30669, 0.45169},  {128, 0.29198, 0.43901}, {256, 0.25830, 0.40978},
+              {512, 0.23372, 0.38828}, {1000, 0.21645, 0.37311}, {2000, 0.20352, 0.36170}};
+  for (const auto& row : rows) {
+    EXPECT_NEAR(half_bit_threshold(row.n), row.half_bit, 1e-5) << row.n;
+    EXPECT_NEAR(one_bit_threshold(row.n), row.one_bit, 1e-5) << row.n;
+  }
+}
+
+// The constants follow from SNR = (sqrt 2 - 1)/2 in (SNR + 2 sqrt(SNR/n) + 1/sqrt n)/(SNR + 1 + 2 sqrt(SNR/n));
+// 1.2701 in place of 1.2071 is a misprint that has spread.
+TEST(PublishedThresholds, HalfBitIsNotTheMisprint) {
+  EXPECT_NEAR(half_bit_threshold(1e12), 0.2071 / 1.2071, 1e-5);
+  EXPECT_GT(std::abs(half_bit_threshold(1e12) - 0.2071 / 1.2701), 0.008);
+  const double snr = 0.5 * (std::sqrt(2.0) - 1.0);
+  for (const double n : {10.0, 100.0, 10000.0}) {
+    const double r = 1.0 / std::sqrt(n);
+    EXPECT_NEAR(half_bit_threshold(n), (snr + 2 * std::sqrt(snr) * r + r) / (snr + 1 + 2 * std::sqrt(snr) * r), 1e-4);
+  }
+}
+
+TEST(RingCorrelation, OfIndependentNoiseIsZeroWithinItsError) {
+  Plane<float> a(128, 128), b(128, 128);
+  add_noise(a, 1.0, Rng(1));
+  add_noise(b, 1.0, Rng(2));
+  const RingCorrelation rings = ring_correlation(a, b, constant(128, 128, 1.0F));
+  double chi2 = 0.0;
+  int count = 0;
+  for (std::size_t r = 3; r < rings.correlation.size() - 1; ++r, ++count) {
+    chi2 += rings.correlation[r] * rings.correlation[r] * 2.0 * rings.independent[r];
+  }
+  EXPECT_NEAR(chi2 / count, 1.0, 0.5);  // 60 rings: the mean of chi-square has a spread of 0.18
+}
+
+// Two equal-noise halves agree as SNR / (1 + SNR) [Rosenthal2003].
+TEST(RingCorrelation, OfCommonSignalIsSnrOverOnePlusSnr) {
+  for (const double snr : {0.25, 1.0, 4.0}) {
+    Plane<float> common(256, 256);
+    add_noise(common, std::sqrt(snr), Rng(3));
+    Plane<float> a = common.copy();
+    Plane<float> b = common.copy();
+    add_noise(a, 1.0, Rng(4));
+    add_noise(b, 1.0, Rng(5));
+    const RingCorrelation rings = ring_correlation(a, b, constant(256, 256, 1.0F));
+    double mean = 0.0;
+    double weight = 0.0;
+    for (std::size_t r = 5; r + 1 < rings.correlation.size(); ++r) {
+      mean += rings.independent[r] * rings.correlation[r];
+      weight += rings.independent[r];
+    }
+    EXPECT_NEAR(mean / weight, snr / (1.0 + snr), 0.015);
+  }
+}
+
+TEST(RingCorrelation, MaskCountsFewerIndependentValues) {
+  Plane<float> a(64, 64);
+  add_noise(a, 1.0, Rng(6));
+  Plane<float> mask(64, 64);
+  for (int y = 0; y < 32; ++y) {
+    for (int x = 0; x < 32; ++x) mask(x, y) = 1.0F;
+  }
+  const RingCorrelation whole = ring_correlation(a, a, constant(64, 64, 1.0F));
+  const RingCorrelation part = ring_correlation(a, a, mask);
+  EXPECT_NEAR(part.independent[20] / whole.independent[20], 0.25, 0.01);
+  EXPECT_GT(part.threshold[20], whole.threshold[20]);
+}
+
+RingCorrelation falling(double edge, double width) {
+  RingCorrelation rings;
+  for (int r = 0; r <= 100; ++r) {
+    const double f = r * 0.005;
+    rings.frequency.push_back(f);
+    rings.correlation.push_back(1.0 / (1.0 + std::exp((f - edge) / width)));
+    rings.independent.push_back(1000.0);
+    rings.threshold.push_back(half_bit_threshold(1000.0));
+  }
+  return rings;
+}
+
+TEST(ResolvedFrequency, IsTheCrossingBetweenRings) {
+  const RingCorrelation rings = falling(0.2, 0.02);
+  const double t = half_bit_threshold(1000.0);
+  const double exact = 0.2 + 0.02 * std::log(1.0 / t - 1.0);
+  const Measured<double> found = resolved_frequency(rings);
+  EXPECT_NEAR(found.value, exact, 0.0005);
+  // One error of the correlation, 0.022, over the slope t (1 - t) / 0.02 there.
+  EXPECT_NEAR(found.sigma, (1 - t * t) / std::sqrt(2000.0) / (t * (1 - t) / 0.02), 0.0008);
+}
+
+TEST(ResolvedFrequency, OneLowRingIsNotTheEnd) {
+  RingCorrelation rings = falling(0.2, 0.02);
+  rings.correlation[10] = 0.0;
+  EXPECT_NEAR(resolved_frequency(rings).value, resolved_frequency(falling(0.2, 0.02)).value, 1e-12);
+}
+
+TEST(ResolvedFrequency, NothingInCommonResolvesNothing) {
+  RingCorrelation rings = falling(0.2, 0.02);
+  for (double& c : rings.correlation) c = 0.0;
+  EXPECT_DOUBLE_EQ(resolved_frequency(rings, 0.03).value, 0.03);
+}
+
+TEST(SignalToNoise, FollowsTheHalvesAndNeverRises) {
+  const RingCorrelation rings = falling(0.2, 0.05);
+  const double resolved = resolved_frequency(rings).value;
+  const std::vector<double> snr = signal_to_noise(rings, resolved);
+  EXPECT_NEAR(snr[40] / (2.0 * rings.correlation[40] / (1.0 - rings.correlation[40])), 1.0, 0.02);
+  for (std::size_t r = 1; r < snr.size(); ++r) EXPECT_LE(snr[r], snr[r - 1]) << r;
+  EXPECT_GT(snr.back(), 0.0);
+}
+
+}  // namespace
+}  // namespace halfarc
