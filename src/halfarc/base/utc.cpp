@@ -11,7 +11,8 @@ namespace halfarc {
 namespace {
 
 constexpr std::int64_t kNsPerSecond = 1'000'000'000;
-constexpr std::int64_t kNsPerDay = 86'400 * kNsPerSecond;
+constexpr std::int64_t kNsPerMinute = 60 * kNsPerSecond;
+constexpr std::int64_t kNsPerDay = 1440 * kNsPerMinute;
 constexpr int kFirstYear = 1678;
 constexpr int kLastYear = 2261;
 constexpr std::int64_t kFirstNs =
@@ -105,7 +106,7 @@ Result<Utc> Utc::civil(int year, int month, int day, int hour, int minute, doubl
     return bad_input(text, {}, "check the date and the time of day");
   }
   const std::int64_t days = std::chrono::sys_days(date).time_since_epoch().count();
-  return Utc(days * kNsPerDay + (hour * 3600 + minute * 60) * kNsPerSecond + std::llround(second * 1e9));
+  return Utc(days * kNsPerDay + (hour * 60 + minute) * kNsPerMinute + std::llround(second * 1e9));
 }
 
 Result<Utc> Utc::parse(std::string_view text) {
@@ -127,7 +128,7 @@ Result<Utc> Utc::parse(std::string_view text) {
   int zone = 0;
   if (second_ns < 0 || !read_zone(text, zone) || !text.empty()) return not_a_date(whole);
   HALFARC_TRY(const Utc minute_start, civil(year, month, day, hour, minute));
-  return Utc(later_by(minute_start.ns_, second_ns - zone * 60 * kNsPerSecond));
+  return Utc(later_by(minute_start.ns_, second_ns - zone * kNsPerMinute));
 }
 
 Utc Utc::now() {
