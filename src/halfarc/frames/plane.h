@@ -11,6 +11,7 @@
 #include <new>
 #include <span>
 #include <type_traits>
+#include <utility>
 
 namespace halfarc {
 

@@ -12,6 +12,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "halfarc/base/result.h"
@@ -31,9 +32,10 @@ struct RecordingInfo {
   int height = 0;
   Mosaic mosaic = Mosaic::mono;
   Sample sample = Sample::u8;
-  int bits = 8;                    // significant bits: full scale is 2^bits - 1 (for f32: of the scale the samples use)
+  int bits = 8;                    // significant bits (for f32: of the scale the samples use; 1 if they end at 1.0)
+  int zero_bits = 0;               // low bits that no sample uses: 4 for 12-bit samples stored in the top of 16 bits
   std::size_t frames = 0;          // frames that can be read
-  std::vector<Utc> times;          // one a frame (mid-exposure unless a note says otherwise), or empty
+  std::vector<Utc> times;          // one a frame, or empty; within one exposure (containers do not say which moment)
   std::optional<Utc> start;        // from the header or the first frame's time
   std::vector<std::string> notes;  // what was odd, in plain words
 
@@ -42,7 +44,8 @@ struct RecordingInfo {
            static_cast<std::size_t>(samples_per_pixel(mosaic));
   }
   std::size_t bytes_per_frame() const { return samples_per_frame() * bytes_per_sample(sample); }
-  double full_scale() const { return static_cast<double>((1ULL << bits) - 1); }
+  // The largest value a sample can have, which is where light is clipped: 2^bits - 2^zero_bits.
+  double full_scale() const { return static_cast<double>((1ULL << bits) - (1ULL << zero_bits)); }
 };
 
 class Recording {
@@ -57,6 +60,10 @@ class Recording {
 
  protected:
   explicit Recording(RecordingInfo info) : info_(std::move(info)) {}
+
+  // Errors: frames the recording does not hold; a buffer of another size than they need.
+  Result<void> check_range(std::size_t first, std::size_t count, std::span<std::byte> into) const;
+
   RecordingInfo info_;
 };
 
