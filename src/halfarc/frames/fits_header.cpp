@@ -7,6 +7,7 @@
 #include <cmath>
 #include <mutex>
 
+#include "halfarc/frames/cfitsio_lock.h"
 #include "halfarc/frames/frame_times.h"
 
 namespace halfarc {
@@ -14,12 +15,6 @@ namespace {
 
 constexpr int kMostExtensions = 64;
 constexpr int kMostAxes = 9;
-
-// CFITSIO keeps a table of open files and a stack of messages for the whole process.
-std::mutex& cfitsio_mutex() {
-  static std::mutex mutex;
-  return mutex;
-}
 
 class OpenFits {
  public:
@@ -163,7 +158,7 @@ Mosaic flipped_rows(Mosaic mosaic, std::int64_t height) {
 }
 
 Result<FitsHeader> read_fits_header(const std::filesystem::path& path) {
-  const std::lock_guard lock(cfitsio_mutex());
+  const std::lock_guard lock(cfitsio_lock());
   const OpenFits open(path);
   fitsfile* const file = open.get();
   if (open.status() != 0) return damaged(path, open.status());
