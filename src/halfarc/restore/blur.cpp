@@ -75,14 +75,14 @@ double badness(const Ratio& ratio, double log_strength, double shift) {
 
 }  // namespace
 
-double cut_off(const Aperture& aperture, Length wavelength) {
-  return aperture.scale.angle(1.0).rad() * (aperture.diameter / wavelength);
+double cut_off_per_px(const Aperture& aperture, Length wavelength) {
+  return aperture.scale.angle(1.0).rad() * cut_off(aperture.pupil, wavelength).per_rad();
 }
 
 AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength) {
   AirBlur blur;
   blur.wavelength = wavelength;
-  const Ratio ratio = measured_ratio(groups, cut_off(aperture, wavelength));
+  const Ratio ratio = measured_ratio(groups, cut_off_per_px(aperture, wavelength));
 
   // The posterior of both numbers on a grid: its mean and its spread are the answer and its error.
   constexpr int kStrengths = 121, kShifts = 51;
@@ -119,7 +119,7 @@ AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture,
 
 Transfer mean_transfer(const AirBlur& blur, const Aperture& aperture, Length wavelength) {
   const double strength = blur.d_over_r0.value * std::pow(blur.wavelength / wavelength, 1.2);
-  const double cut = cut_off(aperture, wavelength);
+  const double cut = cut_off_per_px(aperture, wavelength);
   const double shift = blur.local_shift.value;
   return [=](double fx, double fy) {
     const double f = std::hypot(fx, fy);

@@ -15,6 +15,7 @@
 #include "halfarc/base/length.h"
 #include "halfarc/base/measured.h"
 #include "halfarc/base/pixel.h"
+#include "halfarc/optics/pupil.h"
 #include "halfarc/restore/site_spectra.h"
 #include "halfarc/restore/wiener.h"
 
@@ -22,13 +23,12 @@ namespace halfarc {
 
 // The instrument as far as blur depends on it.
 struct Aperture {
-  Length diameter = Length::mm(203.0);
-  double obstruction = 0.34;  // of the diameter
+  Pupil pupil = {Length::mm(203.0), 0.34};
   PlateScale scale = PlateScale::arcsec_per_px(0.1753);
 };
 
 // The highest frequency (cycles per pixel) that the aperture passes at a wavelength.
-double cut_off(const Aperture& aperture, Length wavelength);
+double cut_off_per_px(const Aperture& aperture, Length wavelength);
 
 struct AirBlur {
   Measured<double> d_over_r0;    // at `wavelength`, as it acts in the kept, aligned frames

@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <atomic>
+#include <chrono>
 #include <cmath>
 #include <mutex>
 #include <optional>
 
+#include "halfarc/base/fourier.h"
 #include "halfarc/restore/colour_align.h"
 #include "halfarc/restore/luminance.h"
 #include "halfarc/restore/register.h"
@@ -21,6 +23,30 @@ constexpr std::size_t kFramesPerSlice = 24;  // looked at in each
 constexpr std::size_t kBlurGroups = 8;
 constexpr std::size_t kBlurFrames = 480;
 constexpr std::size_t kChunksPerHalf = 4;
+constexpr std::size_t kStageMemory = std::size_t{256} << 20;  // bytes that one stage may hold, whatever the frame size
+
+// As many things of `bytes` each as a stage may hold, between `least` and `most`.
+std::size_t affordable(std::size_t most, std::size_t least, std::size_t bytes) {
+  return std::clamp(kStageMemory / std::max<std::size_t>(1, bytes), least, most);
+}
+
+std::size_t spectrum_bytes(const Window& window) {
+  return half_spectrum_size(window.width, window.height) * sizeof(std::complex<float>);
+}
+
+// Wall-clock seconds since the last call.
+class Stopwatch {
+ public:
+  double lap() {
+    const auto now = std::chrono::steady_clock::now();
+    const std::chrono::duration<double> passed = now - last_;
+    last_ = now;
+    return passed.count();
+  }
+
+ private:
+  std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
+};
 
 // Reads single frames; one buffer a caller.
 class FrameReader {
@@ -137,7 +163,7 @@ std::vector<GradedFrame> sharpest(std::span<const GradedFrame> frames, std::size
 // How many of the aligned frames (best likeness first) to keep.
 Result<KeptFraction> choose_fraction(const Recording& recording, std::span<const AlignedFrame> sorted,
                                      const Window& window, const StackOptions& options, Progress& progress) {
-  const std::size_t slices = std::min(kSlices, sorted.size() / 4);
+  const std::size_t slices = std::min(affordable(kSlices, 5, 3 * spectrum_bytes(window)), sorted.size() / 4);
   std::vector<SiteSums> sums(slices, SiteSums(window));
   HALFARC_CHECK(for_each_index(slices, options.threads, progress, "select", [&](std::size_t s) -> Result<void> {
     FrameReader reader(recording);
@@ -197,6 +223,7 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
   // Short runs are dealt in shorter stretches, so that each half still sees most of the run.
   const std::size_t stretch = std::clamp<std::size_t>(frames.size() / 16, 1, options.stretch);
   const std::vector<GradedFrame> candidates = sharpest(frames, options.most_candidates);
+  Stopwatch watch;
   Stack stack;
   stack.window = window;
   stack.candidates = candidates.size();
@@ -210,8 +237,8 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
       return bad_input("only " + std::to_string(frames.size()) + " frames can be used", recording.info().path.string(),
                        "a run needs at least " + std::to_string(4 * kLeastFrames) + "; record for longer");
     }
-    const std::span<const GradedFrame> best =
-        std::span<const GradedFrame>(half).first(std::min(half.size(), kReferenceFrames));
+    const std::span<const GradedFrame> best = std::span<const GradedFrame>(half).first(
+        std::min(half.size(), affordable(kReferenceFrames, 16, spectrum_bytes(window))));
     HALFARC_TRY(HalfReference reference, build_reference(recording, best, window, options, progress));
     references.push_back(std::move(reference));
   }
@@ -232,11 +259,13 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
   std::sort(aligned.begin(), aligned.end(), [](const AlignedFrame& a, const AlignedFrame& b) {
     return a.likeness != b.likeness ? a.likeness > b.likeness : a.number < b.number;
   });
+  stack.seconds.align = watch.lap();
   if (options.kept_fraction > 0.0) {
     stack.selection.fraction = options.kept_fraction;
   } else {
     HALFARC_TRY(stack.selection, choose_fraction(recording, aligned, window, options, progress));
   }
+  stack.seconds.select = watch.lap();
   const double wanted = std::ceil(stack.selection.fraction * static_cast<double>(aligned.size()));
   const std::size_t kept =
       std::clamp(static_cast<std::size_t>(wanted), std::min(aligned.size(), 4 * kLeastFrames), aligned.size());
@@ -253,6 +282,7 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
     HALFARC_TRY(stack.halves[static_cast<std::size_t>(h)], accumulate_half(recording, half, window, options, progress));
   }
   HALFARC_TRY(stack.groups, blur_groups(recording, stack.kept, window, options, progress));
+  stack.seconds.accumulate = watch.lap();
   return stack;
 }
 

@@ -53,6 +53,9 @@ struct Stack {
   std::vector<SiteSums> groups;             // of the kept frames, for blur.h
   KeptFraction selection;
   std::size_t candidates = 0;
+  struct Seconds {
+    double align = 0.0, select = 0.0, accumulate = 0.0;
+  } seconds;
 };
 
 // Aligns and accumulates. Errors: fewer than 4 usable frames in a half; unreadable file; cancelled.
