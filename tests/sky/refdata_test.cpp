@@ -13,6 +13,8 @@
 #include <vector>
 
 #include "halfarc/sky/body.h"
+#include "halfarc/sky/magnitude.h"
+#include "halfarc/sky/moon_face.h"
 #include "halfarc/sky/place.h"
 #include "halfarc/sky/planet_series.h"
 #include "halfarc/sky/refraction.h"
@@ -143,6 +145,68 @@ TEST(Refdata, UsnoRiseAndSet) {
     EXPECT_LT(std::abs(best), 1.0) << row[0] << " " << row[3];
   }
   tally.print("min");
+}
+
+TEST(Refdata, JplNorthPoles) {
+  ROWS_OR_SKIP(rows, "horizons_north_pole_icrf.csv");
+  Tally tally;
+  for (const auto& row : rows) {
+    const Body body = *parse_body(row[0]);
+    const Equatorial ours = north_pole(body, tt_from_utc(utc_of(row[1])));
+    tally.add(row[0] + " pole", angle_between(direction(ours.ra, ours.dec),
+                                              direction(Angle::deg(number(row[3])), Angle::deg(number(row[4]))))
+                                    .deg());
+  }
+  tally.print("deg");
+  for (const Body b : kAllBodies) {
+    if (b == Body::sun) continue;
+    EXPECT_LT(tally.worst(std::string(name_of(b)) + " pole"), 0.004);
+  }
+}
+
+TEST(Refdata, NasaMoonLibration) {
+  ROWS_OR_SKIP(rows, "nasa_svs_moon_libration.csv");
+  Tally tally;
+  for (const auto& row : rows) {
+    const Observer centre = observe_from_earth_centre(utc_of(row[0]));
+    const Place p = place_of(Body::moon, centre);
+    const Disc d = disc_of(Body::moon, p, centre);
+    const MoonFace f = moon_face(d);
+    tally.add("l", wrap_signed(f.libration_longitude - Angle::deg(number(row[9]))).deg());
+    tally.add("b", (f.libration_latitude - Angle::deg(number(row[10]))).deg());
+    Observer j2000 = centre;  // the table counts its position angles from the north of J2000
+    j2000.date_from_icrf = Rotation3{};
+    const Angle axis = disc_of(Body::moon, p, j2000).pole_angle;
+    tally.add("axis", wrap_signed(axis - Angle::deg(number(row[11]))).deg());
+    tally.add("Sun longitude", wrap_signed(f.sub_solar_longitude - Angle::deg(number(row[7]))).deg());
+    tally.add("Sun latitude", (f.sub_solar_latitude - Angle::deg(number(row[8]))).deg());
+    tally.add("diameter/arcsec", d.equatorial_diameter.arcsec() - number(row[3]));
+    tally.add("phase/percent", 100.0 * d.illuminated_fraction - number(row[1]));
+  }
+  tally.print("deg");
+  for (const char* angle : {"l", "b", "axis", "Sun longitude", "Sun latitude"}) EXPECT_LT(tally.worst(angle), 0.02);
+}
+
+TEST(Refdata, JplMagnitudes) {
+  ROWS_OR_SKIP(rows, "horizons_magnitudes.csv");
+  Tally tally, geometry;
+  for (const auto& row : rows) {
+    const Body body = *parse_body(row[0]);
+    const Observer centre = observe_from_earth_centre(utc_of(row[1]));
+    const Place p = place_of(body, centre);
+    const Disc d = disc_of(body, p, centre);
+    const Illumination i = illumination_of(body, p, d, centre);
+    geometry.add(row[0] + " phase/deg", i.phase_angle.deg() - number(row[6]));
+    geometry.add(row[0] + " r/1e-6", (i.sun_distance_au / number(row[4]) - 1.0) * 1e6);
+    geometry.add(row[0] + " delta/1e-6", (i.distance_au / number(row[5]) - 1.0) * 1e6);
+    const auto v = visual_magnitude(body, i);
+    if (v && row[2] != "n.a." && !row[2].empty()) tally.add(row[0] + " V", *v - number(row[2]));
+    const auto s = surface_magnitude(body, i, d);
+    if (s && row[3] != "n.a." && !row[3].empty())
+      tally.add(row[0] + " surface", *s - number(row[3]) - (v ? *v - number(row[2]) : 0.0));
+  }
+  tally.print("mag");
+  geometry.print("");
 }
 
 }  // namespace
