@@ -4,6 +4,8 @@
 #include "halfarc/frames/fits_recording.h"
 #include "halfarc/frames/input_file.h"
 #include "halfarc/frames/numbered_files.h"
+#include "halfarc/frames/picture_file.h"
+#include "halfarc/frames/picture_sequence.h"
 #include "halfarc/frames/raw_container.h"
 #include "halfarc/frames/recording.h"
 
@@ -30,6 +32,12 @@ Result<std::unique_ptr<Recording>> open_sequence(NumberedFiles sequence) {
   HALFARC_TRY(const InputFile file, InputFile::open(first));
   HALFARC_TRY(const auto head, file.head(kHeadBytes));
   if (looks_like_fits(head)) return open_fits_sequence(std::move(sequence.files), std::move(sequence.notes));
+  if (looks_like_png(head)) {
+    return open_picture_sequence(std::move(sequence.files), PictureKind::png, std::move(sequence.notes));
+  }
+  if (looks_like_tiff(head)) {
+    return open_picture_sequence(std::move(sequence.files), PictureKind::tiff, std::move(sequence.notes));
+  }
   return not_a_recording(first);
 }
 
@@ -53,6 +61,10 @@ Result<std::unique_ptr<Recording>> open_recording(const fs::path& path) {
   HALFARC_TRY(InputFile file, InputFile::open(path));
   HALFARC_TRY(const auto head, file.head(kHeadBytes));
   if (looks_like_fits(head)) return open_fits(std::move(file));
+  if (looks_like_png(head) || looks_like_tiff(head)) {
+    HALFARC_TRY(NumberedFiles sequence, numbered_siblings(path));
+    return open_sequence(std::move(sequence));
+  }
   if (lower_extension(path) == ".ser" || looks_like_raw_container(file)) return open_raw_container(std::move(file));
   return not_a_recording(path);
 }
