@@ -8,6 +8,7 @@
 #include "halfarc/frames/picture_sequence.h"
 #include "halfarc/frames/raw_container.h"
 #include "halfarc/frames/recording.h"
+#include "halfarc/frames/video.h"
 
 namespace halfarc {
 namespace {
@@ -65,6 +66,7 @@ Result<std::unique_ptr<Recording>> open_recording(const fs::path& path) {
     HALFARC_TRY(NumberedFiles sequence, numbered_siblings(path));
     return open_sequence(std::move(sequence));
   }
+  if (looks_like_video(head)) return open_video(file);
   if (lower_extension(path) == ".ser" || looks_like_raw_container(file)) return open_raw_container(std::move(file));
   return not_a_recording(path);
 }
