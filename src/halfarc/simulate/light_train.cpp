@@ -1,0 +1,298 @@
+#include "halfarc/simulate/light_train.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "halfarc/base/fourier.h"
+#include "halfarc/optics/zernike.h"
+
+namespace halfarc {
+namespace {
+
+using std::numbers::pi;
+using Value = std::complex<float>;
+
+constexpr std::size_t kGreen = 1;
+
+Length bluest(const Instrument& instrument) {
+  return *std::min_element(instrument.wavelengths.begin(), instrument.wavelengths.end());
+}
+
+// Work samples a pixel that keep all detail of the bluest colour.
+int fold_for(const Instrument& instrument, PlateScale scale) {
+  const Angle finest = critical_pitch(instrument.pupil, bluest(instrument));
+  return std::max(1, static_cast<int>(std::ceil(scale.angle(1.0) / finest - 1e-9)));
+}
+
+int spread_grid(const Instrument& instrument, Angle blur, PlateScale work_scale) {
+  int size = 64;
+  while (work_scale.angle(size) < spread_reach(instrument, blur) * 2.0 && size < 4096) size *= 2;
+  return size;
+}
+
+// exp(-2 pi i shift k / n) for k = 0 .. count - 1, or for signed k when `wrapped`.
+std::vector<Value> turning(int count, int n, double shift, bool wrapped) {
+  std::vector<Value> factors(static_cast<std::size_t>(count));
+  for (int k = 0; k < count; ++k) {
+    const int signed_k = wrapped && 2 * k >= n ? k - n : k;
+    const auto f = std::polar(1.0, -2.0 * pi * shift * signed_k / n);
+    factors[static_cast<std::size_t>(k)] = Value(static_cast<float>(f.real()), static_cast<float>(f.imag()));
+  }
+  return factors;
+}
+
+// The spectrum of a plane of cells (`oversample` a pixel), cut off to that of a coarser grid with `fold` samples a
+// pixel and a sample on the middle of every pixel.
+void band_limit(const Plane<float>& cells, int oversample, int fold, int width, int height,
+                std::vector<Value>& spectrum) {
+  Plane<Value> fine(cells.width() / 2 + 1, cells.height());
+  fourier_forward(cells.width(), cells.height(), cells.data(), fine.data());
+  const int columns = width / 2 + 1;
+  // Cell 0 lies (oversample - 1) / 2 cells before the middle of pixel 0.
+  const double ahead = -0.5 * (oversample - 1) / oversample * fold;
+  const auto turn_x = turning(columns, width, ahead, false);
+  const auto turn_y = turning(height, height, ahead, true);
+  const int cells_a_sample = oversample / fold;
+  const float mean = 1.0F / static_cast<float>(cells_a_sample * cells_a_sample);
+  for (int row = 0; row < height; ++row) {
+    if (2 * row == height) continue;  // the last frequency has no sign: left out, it is beyond the telescope anyway
+    const int fine_row = 2 * row < height ? row : cells.height() - (height - row);
+    for (int column = 0; column < columns && 2 * column < width; ++column) {
+      spectrum[static_cast<std::size_t>(row * columns + column)] += mean * fine(column, fine_row) *
+                                                                    turn_x[static_cast<std::size_t>(column)] *
+                                                                    turn_y[static_cast<std::size_t>(row)];
+    }
+  }
+}
+
+void add_point(const PixelPoint& place, float light, int width, int height, std::vector<Value>& spectrum) {
+  const int columns = width / 2 + 1;
+  const auto turn_x = turning(columns, width, place.x, false);
+  const auto turn_y = turning(height, height, place.y, true);
+  for (int row = 0; row < height; ++row) {
+    if (2 * row == height) continue;
+    for (int column = 0; column < columns && 2 * column < width; ++column) {
+      spectrum[static_cast<std::size_t>(row * columns + column)] +=
+          light * turn_x[static_cast<std::size_t>(column)] * turn_y[static_cast<std::size_t>(row)];
+    }
+  }
+}
+
+// Multiplies every bin by gain(nu_x, nu_y).
+template <class Gain>
+void filter(int width, int height, PlateScale scale, std::vector<Value>& spectrum, Gain gain) {
+  const int columns = width / 2 + 1;
+  for (int row = 0; row < height; ++row) {
+    const int signed_row = 2 * row < height ? row : row - height;
+    const auto nu_y = SpatialFrequency::per_rad(signed_row / scale.angle(height).rad());
+    for (int column = 0; column < columns; ++column) {
+      const auto nu_x = SpatialFrequency::per_rad(column / scale.angle(width).rad());
+      spectrum[static_cast<std::size_t>(row * columns + column)] *= static_cast<float>(gain(nu_x, nu_y));
+    }
+  }
+}
+
+struct Plane2 {
+  double a = 0.0, x = 0.0, y = 0.0;  // z = a + x px + y py
+};
+
+// The weighted least-squares plane through values at points placed evenly about the axis.
+Plane2 best_plane(const SampledPupil& pupil, std::span<const float> values) {
+  double w = 0.0, wx2 = 0.0, wy2 = 0.0;
+  Plane2 sum;
+  const auto points = pupil.points();
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const double weight = static_cast<double>(pupil.openness()[i]);
+    const double x = points[i].x.m();
+    const double y = points[i].y.m();
+    const double v = static_cast<double>(values[i]);
+    w += weight;
+    wx2 += weight * x * x;
+    wy2 += weight * y * y;
+    sum.a += weight * v;
+    sum.x += weight * v * x;
+    sum.y += weight * v * y;
+  }
+  return {sum.a / w, sum.x / wx2, sum.y / wy2};
+}
+
+double rms_about(const SampledPupil& pupil, std::span<const float> values, const Plane2& plane) {
+  double w = 0.0;
+  double squares = 0.0;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    const double weight = static_cast<double>(pupil.openness()[i]);
+    const PupilPoint& p = pupil.points()[i];
+    const double d = static_cast<double>(values[i]) - plane.a - plane.x * p.x.m() - plane.y * p.y.m();
+    w += weight;
+    squares += weight * d * d;
+  }
+  return std::sqrt(squares / w);
+}
+
+}  // namespace
+
+class LightTrain::Work {
+ public:
+  Work(int width, int height, int spread, std::size_t points)
+      : grid(width, height),
+        spectrum(width / 2 + 1, height),
+        field(spread, spread),
+        point_spread(spread, spread),
+        opd(points),
+        mean_opd(points) {}
+  Plane<float> grid;
+  Plane<Value> spectrum;
+  Plane<Value> field;
+  Plane<float> point_spread;
+  std::vector<float> opd;
+  std::vector<float> mean_opd;  // of green, over the exposure
+  PixelOffset centroid_work;    // of green, in work samples
+};
+
+Angle spread_reach(const Instrument& instrument, Angle blur) {
+  const Angle unit = Angle::rad(instrument.wavelengths[kGreen] / instrument.pupil.diameter);
+  const double coma = std::hypot(instrument.coma_x_waves, instrument.coma_y_waves);
+  return unit * (4.0 * std::abs(instrument.defocus_waves) + 3.0 * coma + 8.0) + blur;
+}
+
+int oversample_for(const Instrument& instrument, PlateScale scale) {
+  const int fold = fold_for(instrument, scale);
+  const Angle wanted = critical_pitch(instrument.pupil, bluest(instrument)) * 0.25;
+  const int cells = std::clamp(static_cast<int>(std::ceil(scale.angle(1.0 / fold) / wanted)), 1, 8);
+  return fold * cells;
+}
+
+LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle blur)
+    : instrument_(instrument),
+      frame_(scene.frame),
+      fold_(fold_for(instrument, scene.frame.scale)),
+      grid_width_(frame_.width * fold_),
+      grid_height_(frame_.height * fold_),
+      work_scale_(PlateScale::per_pixel(frame_.scale.angle(1.0 / fold_))) {
+  const int spread = std::min({spread_grid(instrument, blur, work_scale_), grid_width_ & ~1, grid_height_ & ~1});
+  for (std::size_t c = 0; c < 3; ++c) {
+    pupils_.emplace_back(instrument.pupil, instrument.wavelengths[c], work_scale_.angle(1.0), spread);
+    add_optics(instrument, c);
+    const int columns = grid_width_ / 2 + 1;
+    scene_[c].resize(static_cast<std::size_t>(columns) * static_cast<std::size_t>(grid_height_));
+    band_limit(scene.cells[c], scene.oversample, fold_, grid_width_, grid_height_, scene_[c]);
+    for (const PointSource& point : scene.points) {
+      const PixelPoint place{point.place.x * fold_, point.place.y * fold_};
+      add_point(place, point.light[c] * static_cast<float>(fold_ * fold_), grid_width_, grid_height_, scene_[c]);
+    }
+    const Angle pixel = frame_.scale.angle(1.0);
+    filter(grid_width_, grid_height_, work_scale_, scene_[c], [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
+      return pixel_mtf(pixel, nu_x) * pixel_mtf(pixel, nu_y);
+    });
+  }
+}
+
+void LightTrain::add_optics(const Instrument& instrument, std::size_t colour) {
+  const Length green = instrument.wavelengths[kGreen];
+  auto& opd = optics_opd_m_[colour];
+  const SampledPupil& pupil = pupils_[colour];
+  opd.assign(pupil.points().size(), 0.0F);
+  add_zernike(pupil, instrument.pupil, 4, green * (instrument.defocus_waves / kDefocusEdgePerRms), opd);
+  add_zernike(pupil, instrument.pupil, 8, green * (instrument.coma_x_waves / kComaEdgePerRms), opd);
+  add_zernike(pupil, instrument.pupil, 7, green * (instrument.coma_y_waves / kComaEdgePerRms), opd);
+}
+
+std::shared_ptr<LightTrain::Work> LightTrain::make_work() const {
+  std::size_t points = 0;
+  for (const SampledPupil& p : pupils_) points = std::max(points, p.points().size());
+  return std::make_shared<Work>(grid_width_, grid_height_, pupils_[0].grid(), points);
+}
+
+AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Work& work,
+                            std::array<Plane<float>, 3>& image) const {
+  AirTruth truth;
+  for (std::size_t c = 0; c < 3; ++c) {
+    const SampledPupil& pupil = pupils_[c];
+    const std::size_t count = pupil.points().size();
+    const std::span<float> opd(work.opd.data(), count);
+    const std::span<float> mean(work.mean_opd.data(), count);
+    std::fill(work.point_spread.samples().begin(), work.point_spread.samples().end(), 0.0F);
+    std::fill(mean.begin(), mean.end(), 0.0F);
+    const float weight = 1.0F / static_cast<float>(exposure.parts);
+    for (int part = 0; part < exposure.parts; ++part) {
+      std::fill(opd.begin(), opd.end(), 0.0F);
+      const Duration at = exposure.middle + exposure.length * ((part + 0.5) / exposure.parts - 0.5);
+      air.add_path(pupil.points(), at, SkyOffset{}, opd);
+      if (c == kGreen) {
+        for (std::size_t i = 0; i < count; ++i) mean[i] += weight * opd[i];
+      }
+      for (std::size_t i = 0; i < count; ++i) opd[i] += optics_opd_m_[c][i];
+      pupil.add_point_spread(opd, weight, work.field.samples(), work.point_spread.samples());
+    }
+    if (c == kGreen) {
+      const Plane2 plane = best_plane(pupil, mean);
+      truth.tilt_px = {frame_.scale.pixels(Angle::rad(plane.x)), frame_.scale.pixels(Angle::rad(plane.y))};
+      truth.rms_nm = rms_about(pupil, mean, plane) * 1e9;
+    }
+    image_colour(c, exposure.shift[c], work, image[c]);
+    if (c == kGreen) truth.centroid_px = work.centroid_work * (1.0 / fold_);
+  }
+  return truth;
+}
+
+void LightTrain::image_colour(std::size_t colour, const SkyOffset& shift, Work& work, Plane<float>& image) const {
+  // The point spread into the grid, wrapped about sample 0.
+  const int n = work.point_spread.width();
+  std::fill(work.grid.samples().begin(), work.grid.samples().end(), 0.0F);
+  for (int row = 0; row < n; ++row) {
+    const float* from = work.point_spread.row(row);
+    float* to = work.grid.row(2 * row < n ? row : grid_height_ - (n - row));
+    std::copy_n(from, n / 2, to);
+    std::copy_n(from + n / 2, n - n / 2, to + grid_width_ - (n - n / 2));
+  }
+  fourier_forward(grid_width_, grid_height_, work.grid.data(), work.spectrum.data());
+
+  // The slope of the phase at the lowest frequency is the centre of the light.
+  const auto slope = [](Value v, int samples) { return -std::arg(std::complex<double>(v)) * samples / (2.0 * pi); };
+  work.centroid_work = {slope(work.spectrum(1, 0), grid_width_), slope(work.spectrum(0, 1), grid_height_)};
+
+  const int columns = grid_width_ / 2 + 1;
+  const auto turn_x = turning(columns, grid_width_, work_scale_.pixels(shift.x), false);
+  const auto turn_y = turning(grid_height_, grid_height_, work_scale_.pixels(shift.y), true);
+  for (int row = 0; row < grid_height_; ++row) {
+    Value* line = work.spectrum.row(row);
+    const Value* scene = scene_[colour].data() + static_cast<std::ptrdiff_t>(row) * columns;
+    const Value turn = turn_y[static_cast<std::size_t>(row)];
+    for (int column = 0; column < columns; ++column) {
+      line[column] *= scene[column] * (turn * turn_x[static_cast<std::size_t>(column)]);
+    }
+  }
+  fourier_inverse(grid_width_, grid_height_, work.spectrum.data(), work.grid.data());
+  crop(work.grid, image);
+}
+
+void LightTrain::crop(const Plane<float>& grid, Plane<float>& image) const {
+  if (fold_ == 1) {
+    std::copy_n(grid.data(), grid.count(), image.data());
+    return;
+  }
+  for (int y = 0; y < frame_.height; ++y) {
+    for (int x = 0; x < frame_.width; ++x) image(x, y) = grid(x * fold_, y * fold_);
+  }
+}
+
+std::array<Plane<float>, 3> LightTrain::perfect_image() const {
+  std::array<Plane<float>, 3> image;
+  Plane<float> grid(grid_width_, grid_height_);
+  Plane<Value> spectrum(grid_width_ / 2 + 1, grid_height_);
+  for (std::size_t c = 0; c < 3; ++c) {
+    Spectrum seen = scene_[c];
+    filter(grid_width_, grid_height_, work_scale_, seen, [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
+      const auto nu = SpatialFrequency::per_rad(std::hypot(nu_x.per_rad(), nu_y.per_rad()));
+      return perfect_mtf(instrument_.pupil, instrument_.wavelengths[c], nu);
+    });
+    std::copy(seen.begin(), seen.end(), spectrum.data());
+    fourier_inverse(grid_width_, grid_height_, spectrum.data(), grid.data());
+    image[c] = Plane<float>(frame_.width, frame_.height);
+    crop(grid, image[c]);
+  }
+  return image;
+}
+
+}  // namespace halfarc
