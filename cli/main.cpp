@@ -12,13 +12,13 @@
 namespace halfarc::cli {
 namespace {
 
-void add_commands([[maybe_unused]] CLI::App& app, [[maybe_unused]] Context& context) {}
+void add_commands(CLI::App& app, Context& context) { add_make(app, context); }
 
 void describe(CLI::App& app) {
   app.set_help_flag("-h,--help", "Print this help");
   app.set_version_flag("--version", std::string("halfarc " HALFARC_VERSION), "Print the version");
   app.footer(
-      "\nEach command has its own help, with examples: halfarc COMMAND --help\n"
+      "Each command has its own help, with examples: halfarc COMMAND --help\n"
       "Exit codes: 0 done; 1 could not finish; 2 wrong usage; 3 bad input; 4 refused for safety.\n"
       "Every verdict is an estimate with an error. halfarc is not a solar tool.");
   app.get_formatter()->column_width(34);

@@ -1,0 +1,73 @@
+// halfarc make RUN... -o IMAGE.fits
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "commands.h"
+#include "halfarc/app/make_document.h"
+#include "halfarc/app/make_image.h"
+
+namespace halfarc::cli {
+namespace {
+
+struct Options {
+  std::vector<std::string> runs;
+  std::string output;
+  double scale = 0.0;
+  double aperture_mm = 203.0;
+  double obstruction = 0.34;
+  double keep_percent = 0.0;
+  std::string detail = "as-measured";
+};
+
+double strength_of(const std::string& detail) {
+  if (detail == "softer") return 0.8;
+  if (detail == "harder") return 1.2;
+  return 1.0;
+}
+
+Result<void> make(const Options& options, Context& context) {
+  MakeOptions make;
+  make.runs.assign(options.runs.begin(), options.runs.end());
+  make.output = options.output;
+  make.aperture.pupil = {Length::mm(options.aperture_mm), options.obstruction};
+  make.scale_given = options.scale > 0.0;
+  if (make.scale_given) make.aperture.scale = PlateScale::arcsec_per_px(options.scale);
+  make.kept_fraction = options.keep_percent / 100.0;
+  make.strength = strength_of(options.detail);
+  make.threads = context.threads;
+  HALFARC_TRY(const MadeImage made, make_image(make, *context.progress));
+  return context.print(context.json ? make_json(made) : make_words(made));
+}
+
+}  // namespace
+
+void add_make(CLI::App& app, Context& context) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = add_command(app, context, "make", "Turn runs into a finished image with its proof.",
+                                  "  halfarc make run-14.ser -o mars.fits\n"
+                                  "  halfarc make run-14.ser run-15.ser -o mars.fits --scale 0.175 --json\n",
+                                  [options](Context& c) { return make(*options, c); });
+  command->add_option("RUN", options->runs, "A recording: a file or a folder; several are combined")->required();
+  command->add_option("-o,--output", options->output, "The FITS image; a .tif and a .png are written beside it")
+      ->required()
+      ->type_name("IMAGE.fits");
+  command->add_option("--scale", options->scale, "Arcseconds a pixel (default: the default rig's 0.1753)")
+      ->check(CLI::Range(0.01, 20.0))
+      ->type_name("ARCSEC");
+  command->add_option("--aperture", options->aperture_mm, "Aperture in mm (default 203)")
+      ->check(CLI::Range(20.0, 3000.0))
+      ->type_name("MM");
+  command->add_option("--obstruction", options->obstruction, "Central obstruction, of the diameter (default 0.34)")
+      ->check(CLI::Range(0.0, 0.7))
+      ->type_name("SHARE");
+  command
+      ->add_option("--keep", options->keep_percent, "Keep this much of the frames (default: what carries most detail)")
+      ->check(CLI::Range(0.1, 100.0))
+      ->type_name("PERCENT");
+  command->add_option("--detail", options->detail, "softer, as-measured or harder (default: as-measured)")
+      ->check(CLI::IsMember({"softer", "as-measured", "harder"}));
+  add_json_flag(*command, context);
+}
+
+}  // namespace halfarc::cli

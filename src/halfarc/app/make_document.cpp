@@ -1,0 +1,123 @@
+#include "halfarc/app/make_document.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace halfarc {
+namespace {
+
+using nlohmann::json;
+
+constexpr std::string_view kPlanes[] = {"red", "green", "blue"};
+
+std::string resolved_words(const Measured<Angle>& r) {
+  return fmt::format("{:.2f}\" (+- {:.2f})", r.value.arcsec(), r.sigma.arcsec());
+}
+
+json resolution_of(const MadeImage& made, std::size_t c) {
+  json curve = json::array();
+  const RingCorrelation& rings = made.agreement[c];
+  for (std::size_t r = 0; r < rings.frequency.size(); ++r) {
+    curve.push_back({rings.frequency[r], rings.correlation[r], rings.threshold[r]});
+  }
+  return {{"arcsec", made.resolved[c].value.arcsec()},
+          {"sigma", made.resolved[c].sigma.arcsec()},
+          {"criterion", "Fourier ring correlation of two independent halves, half-bit threshold 1.2071"},
+          {"curve", std::move(curve)}};
+}
+
+json restoration_of(const MadeImage& made, std::size_t c) {
+  const bool wiener = made.method[c] == RestoreMethod::wiener;
+  json r = {{"method", wiener ? "Wiener" : "Richardson-Lucy"},
+            {"strength", made.strength},
+            {"stopped_by", wiener ? "signal-to-noise of two independent halves, frequency by frequency"
+                                  : "prediction of the other half (cross-validation)"}};
+  if (!wiener) r["iterations"] = made.iterations[c];
+  return r;
+}
+
+}  // namespace
+
+std::string make_words(const MadeImage& made) {
+  std::string text;
+  const double share =
+      100.0 * static_cast<double>(made.frames_used) / static_cast<double>(std::max<std::size_t>(1, made.frames_read));
+  text += fmt::format("Image of {} of {} frames ({:.0f} %)", made.frames_used, made.frames_read, share);
+  if (made.reference) text += fmt::format(", middle {} UTC", made.reference->iso(0).substr(0, 19).replace(10, 1, " "));
+  text += ".\n";
+  text += fmt::format("Resolved: {} in {}, where both halves of the data still agree (half-bit).\n",
+                      resolved_words(made.resolved[1]), made.mono ? "the image" : "green");
+  if (!made.mono) {
+    text += fmt::format("          {} in red, {} in blue.\n", resolved_words(made.resolved[0]),
+                        resolved_words(made.resolved[2]));
+  }
+  text +=
+      fmt::format("Trust:    {:.0f} % of the scene holds detail that both halves show.\n", 100.0 * made.trusted_share);
+  text += fmt::format("Air:      D/r0 {:.1f} (+- {:.1f}) in the frames used.\n", made.blur.d_over_r0.value,
+                      made.blur.d_over_r0.sigma);
+  for (const std::filesystem::path& p : made.outputs) text += fmt::format("Written:  {}\n", p.string());
+  for (const std::string& w : made.warnings) text += fmt::format("Note:     {}\n", w);
+  text += fmt::format("It took {:.1f} s.\n", made.seconds.total);
+  return text;
+}
+
+std::string make_json(const MadeImage& made) {
+  json doc;
+  doc["schema"] = "halfarc.image/1";
+  doc["runs"] = json::array();
+  for (const RecordingInfo& run : made.runs) {
+    doc["runs"].push_back({{"path", run.path.string()}, {"container", run.container}, {"frames", run.frames}});
+  }
+  doc["frames_read"] = made.frames_read;
+  doc["frames_used"] = made.frames_used;
+  doc["kept_fraction"] =
+      static_cast<double>(made.frames_used) / static_cast<double>(std::max<std::size_t>(1, made.frames_read));
+  if (made.reference) {
+    doc["reference_utc"] = made.reference->iso(3);
+    doc["span_s"] = made.span->s();
+  }
+  doc["scale"] = {{"arcsec_per_px", made.aperture.scale.arcsec_per_px()},
+                  {"source", made.scale_given ? "given" : "default rig"}};
+  json selection = json::array();
+  for (std::size_t i = 0; i < made.selection.tried.size(); ++i) {
+    selection.push_back({made.selection.tried[i], made.selection.bits[i]});
+  }
+  if (!selection.empty())
+    doc["selection"] = {{"criterion", "information in the mean, bits"}, {"curve", std::move(selection)}};
+  const std::size_t green = 1;
+  doc["resolution"] = resolution_of(made, green);
+  doc["restoration"] = restoration_of(made, green);
+  doc["noise"] = made.noise[green];
+  doc["trusted_share"] = made.trusted_share;
+  doc["air"] = {{"d_over_r0", made.blur.d_over_r0.value},
+                {"sigma", made.blur.d_over_r0.sigma},
+                {"local_shift_px", made.blur.local_shift.value},
+                {"wavelength_nm", made.blur.wavelength.nm()},
+                {"measured", made.blur.measured}};
+  doc["planes"] = json::array();
+  for (std::size_t c = 0; c < 3; ++c) {
+    if (made.mono && c != green) continue;
+    json plane = {{"name", made.mono ? "mono" : kPlanes[c]},
+                  {"resolution", resolution_of(made, c)},
+                  {"restoration", restoration_of(made, c)},
+                  {"noise", made.noise[c]},
+                  {"stack_noise", made.stack_noise[c]}};
+    if (c != green) {
+      const ColourOffset& o = made.colour_offset[c];
+      plane["offset_px"] = {o.offset.x, o.offset.y};
+      plane["offset_sigma_px"] = {o.sigma.x, o.sigma.y};
+    }
+    doc["planes"].push_back(std::move(plane));
+  }
+  doc["outputs"] = json::array();
+  for (const std::filesystem::path& p : made.outputs) doc["outputs"].push_back(p.string());
+  const MakeSeconds& s = made.seconds;
+  doc["seconds"] = {{"read", s.read_and_grade}, {"grade", s.select}, {"register", s.align}, {"stack", s.stack},
+                    {"restore", s.restore},     {"write", s.write},  {"total", s.total}};
+  doc["warnings"] = made.warnings;
+  return doc.dump(1) + "\n";
+}
+
+}  // namespace halfarc

@@ -1,0 +1,67 @@
+// make: from one or several runs to a finished image, with its proof.
+//
+// Each run is indexed, its frames are graded and aligned in two independent halves (restore/stack.h), the runs are
+// combined, and the result is restored as far as the halves agree (restore/restore_image.h). Written are the FITS
+// with everything that proves the image, and a 16-bit TIFF and PNG beside it.
+#pragma once
+
+#include <array>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "halfarc/base/measured.h"
+#include "halfarc/base/parallel.h"
+#include "halfarc/base/progress.h"
+#include "halfarc/base/result.h"
+#include "halfarc/base/utc.h"
+#include "halfarc/frames/recording.h"
+#include "halfarc/restore/restore_image.h"
+
+namespace halfarc {
+
+struct MakeOptions {
+  std::vector<std::filesystem::path> runs;
+  std::filesystem::path output;  // IMAGE.fits; the TIFF and PNG take its name
+  Aperture aperture;             // the telescope, and arcseconds a pixel
+  bool scale_given = false;      // false: the scale is the default rig's, and a warning says so
+  double kept_fraction = 0.0;    // 0: as measured
+  double strength = 1.0;         // 1 as measured; softer below, harder above
+  Threads threads;
+};
+
+struct MakeSeconds {
+  double read_and_grade = 0.0, align = 0.0, select = 0.0, stack = 0.0, restore = 0.0, write = 0.0, total = 0.0;
+};
+
+// What was made and how, without the pictures; text and JSON are in make_document.h.
+struct MadeImage {
+  std::vector<RecordingInfo> runs;
+  std::size_t frames_read = 0;
+  std::size_t frames_used = 0;
+  std::optional<Utc> reference;  // middle of all frames used
+  std::optional<Duration> span;  // from the first to the last frame used
+  Aperture aperture;
+  bool scale_given = false;
+  double strength = 1.0;
+  KeptFraction selection;
+  bool mono = false;
+  std::array<RingCorrelation, 3> agreement;
+  std::array<Measured<Angle>, 3> resolved;  // period, one a colour plane
+  std::array<ColourOffset, 3> colour_offset{};
+  std::array<RestoreMethod, 3> method{};
+  std::array<int, 3> iterations{};
+  std::array<double, 3> noise{};        // of the restored planes, as a share of the scene's bright level
+  std::array<double, 3> stack_noise{};  // of the unrestored mean, likewise
+  AirBlur blur;
+  double trusted_share = 0.0;  // of the scene whose trust is at least one half
+  std::vector<std::filesystem::path> outputs;
+  MakeSeconds seconds;
+  std::vector<std::string> warnings;
+};
+
+// Errors: no usable frames, runs of different size or colour, unreadable files, cancelled, cannot write.
+Result<MadeImage> make_image(const MakeOptions& options, Progress& progress);
+
+}  // namespace halfarc
