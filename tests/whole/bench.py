@@ -1,0 +1,46 @@
+"""What the tests of the whole binary share: run it, and say what came out."""
+
+import os
+import subprocess
+import sys
+import tempfile
+import unittest
+from pathlib import Path
+
+sys.dont_write_bytecode = True
+BINARY = os.environ["HALFARC"]
+
+
+def halfarc(*words, **options):
+    """Runs the binary to its end; text in, text out, no terminal."""
+    return subprocess.run(
+        [BINARY, *map(str, words)],
+        capture_output=True,
+        text=True,
+        stdin=subprocess.DEVNULL,
+        timeout=options.pop("timeout", 240),
+        **options,
+    )
+
+
+class Bench(unittest.TestCase):
+    """A test with an empty folder of its own."""
+
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory(prefix="halfarc_whole.")
+        self.addCleanup(folder.cleanup)
+        self.folder = Path(folder.name)
+
+    def expect_one_line(self, run, code, *parts):
+        """The run ended with `code`, said one line on stderr that holds each part, and nothing on stdout."""
+        said = f"{run.args[1:]} -> {run.returncode}\n{run.stdout}{run.stderr}"
+        self.assertEqual(run.returncode, code, said)
+        self.assertEqual(run.stdout, "", said)
+        lines = run.stderr.splitlines()
+        self.assertEqual(len(lines), 1, said)
+        self.assertTrue(lines[0].startswith("halfarc: "), said)
+        for part in parts:
+            self.assertIn(part, lines[0], said)
+
+    def left_behind(self):
+        return sorted(p.name for p in self.folder.iterdir())
