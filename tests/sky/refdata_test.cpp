@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "halfarc/sky/body.h"
+#include "halfarc/sky/galilean.h"
 #include "halfarc/sky/magnitude.h"
 #include "halfarc/sky/moon_face.h"
 #include "halfarc/sky/place.h"
@@ -207,6 +208,25 @@ TEST(Refdata, JplMagnitudes) {
   }
   tally.print("mag");
   geometry.print("");
+}
+
+TEST(Refdata, JplGalileanMoons) {
+  ROWS_OR_SKIP(rows, "horizons_galilean_moons_icrf.csv");
+  Tally tally;
+  const std::vector<std::string> names = {"Io", "Europa", "Ganymede", "Callisto"};
+  for (const auto& row : rows) {
+    const auto index = static_cast<std::size_t>(std::find(names.begin(), names.end(), row[0]) - names.begin());
+    ASSERT_LT(index, 4U);
+    const Vec3 jpl = {number(row[2]), number(row[3]), number(row[4])};
+    const Vec3 ours = galilean_from_jupiter(Tt::julian_date(number(row[1])))[index];
+    const Vec3 ahead = unit({number(row[5]), number(row[6]), number(row[7])});
+    tally.add(row[0] + " km", norm(ours - jpl) * kMetresPerAu / 1000.0);
+    tally.add(row[0] + " km ahead", dot(ours - jpl, ahead) * kMetresPerAu / 1000.0);
+    tally.add(row[0] + " radius 1e-6", (norm(ours) / norm(jpl) - 1.0) * 1e6);
+  }
+  tally.print("");
+  // 1" of separation at the nearest opposition is 2870 km.
+  for (const auto& name : names) EXPECT_LT(tally.worst(name + " km"), 720.0) << name;
 }
 
 }  // namespace
