@@ -20,8 +20,8 @@ KNOWS = {
     "app": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate"},
 }
 
-# Sources without a test file of their own name, each with the file that tests them or the reason why none does.
-TESTED_ELSEWHERE = {}
+# Sources whose header no test of their module includes, each with the test that reaches them.
+TESTED_THROUGH = {}
 
 LONGEST = {".h": 200, ".cpp": 500}
 SKIPPED_FOLDERS = {".git", "build", "out", "node_modules", "__pycache__"}
@@ -29,7 +29,7 @@ TEXT_SUFFIXES = {".h", ".cpp", ".md", ".txt", ".cmake", ".py", ".sh", ".json", "
 
 MACHINE_PATH = re.compile(r"(?<![\w.])/(work|root|home|tmp)/|\.\./shared|\.library\b")
 UNFINISHED = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b")
-KEY = re.compile(r"\[([A-Z][A-Za-z]+\d{2,4}[a-z]?)\]")
+KEY = re.compile(r"\[([A-Z][A-Za-z]+\d{2,4}[a-z]?|[a-z]\w+(?:19|20)\d\d[a-z]?)\]")
 PRIVATE_LIBRARY = re.compile(r'#include [<"](nlohmann|Eigen|fftw3|fitsio|libav|libsw|tbb|png\.h|tiff|erfa|fmt)')
 NOT_IN_LIBRARY = [
     (re.compile(r"\bstd::(cout|cerr|clog|printf|puts)\b|\bfmt::print\b"), "the library prints nothing: return what is to be said"),
@@ -37,6 +37,8 @@ NOT_IN_LIBRARY = [
     (re.compile(r"\bstd::(exit|abort|quick_exit)\b"), "the library never ends the program: return an Error"),
     (re.compile(r"\bsystem_clock\b|\bstd::time\("), "time is passed in (base/utc.h)"),
 ]
+# Headers for the sources of their own module only, which may hold a private library.
+PRIVATE_HEADERS = {f"src/halfarc/frames/{name}.h" for name in ("ffmpeg", "video_decoder", "video_pixels")}
 MAY_ASK_THE_CLOCK = {"src/halfarc/base/utc.cpp"}
 AMERICAN = re.compile(r"\b(colors?|centers?|centered|behaviors?|grays?|analyz\w+|favorite|meters)\b", re.IGNORECASE)
 
@@ -78,23 +80,26 @@ def check_floors(tree):
 
 
 def check_mirror(tree):
+    """Every source has a test of its name, or a test of its module or a published check includes its header."""
     for name in tree:
         module = module_of(name)
-        if module is None or not name.endswith(".cpp") or name in TESTED_ELSEWHERE:
+        if module is None or not name.endswith(".cpp") or name in TESTED_THROUGH:
             continue
-        test = f"tests/{module}/{Path(name).stem}_test.cpp"
-        if test not in tree:
-            yield f"{name}: has no {test}"
-    for name in TESTED_ELSEWHERE:
-        if name not in tree:
-            yield f"tools/check_tree.py: {name} is excused from a test but is not there"
+        stem = Path(name).stem
+        wanted = f'#include "halfarc/{module}/{stem}.h"'
+        tests = [t for t in tree if t.startswith((f"tests/{module}/", "tests/published/")) and t.endswith("_test.cpp")]
+        if f"tests/{module}/{stem}_test.cpp" not in tests and not any(wanted in tree[t] for t in tests):
+            yield f"{name}: has no tests/{module}/{stem}_test.cpp"
+    for name, test in TESTED_THROUGH.items():
+        if name in tree and test not in tree:
+            yield f"{name}: was tested through {test}, which is not there"
 
 
 def check_built(tree):
     for name in tree:
         folder = str(Path(name).parent)
         listing = f"{folder}/CMakeLists.txt"
-        if name.endswith(".cpp") and listing in tree and Path(name).name not in " ".join(tree[listing]):
+        if name.endswith(".cpp") and listing in tree and not re.search(rf"\b{Path(name).stem}\b", " ".join(tree[listing])):
             yield f"{name}: is not named in {listing}"
 
 
@@ -114,8 +119,10 @@ def check_headers(tree):
         if "#pragma once" not in lines:
             yield f"{name}: lacks #pragma once"
         for number, line in enumerate(lines, 1):
-            if PRIVATE_LIBRARY.search(line):
+            if PRIVATE_LIBRARY.search(line) and name not in PRIVATE_HEADERS:
                 yield f"{name}:{number}: a private library in a public header"
+            if name not in PRIVATE_HEADERS and any(f'#include "{private.removeprefix("src/")}"' in line for private in PRIVATE_HEADERS):
+                yield f"{name}:{number}: a header for sources only"
 
 
 def check_library(tree):
@@ -156,7 +163,7 @@ def check_bibliography(tree):
         yield f"{cited[key]}: [{key}] is not in {home}"
     for key in sorted(set(listed) - set(cited)):
         yield f"{home}: [{key}] is cited nowhere"
-    if listed != sorted(set(listed)):
+    if listed != sorted(set(listed), key=str.casefold):
         yield f"{home}: sort the keys, each once"
 
 

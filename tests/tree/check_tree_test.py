@@ -57,6 +57,8 @@ class CheckTree(unittest.TestCase):
 
     def test_mirror(self):
         self.expect_only({"tests/measure/index_test.cpp": None}, "has no tests/measure/index_test.cpp")
+        moved = {"tests/measure/index_test.cpp": None, "tests/published/noll_test.cpp": GOOD["tests/measure/index_test.cpp"]}
+        self.assertEqual(faults_of(moved), (0, []))
 
     def test_source_that_is_not_built(self):
         self.expect_only({"src/halfarc/measure/CMakeLists.txt": "halfarc_add_module(measure)\n"}, "is not named in")
