@@ -2,7 +2,7 @@
 //
 // Indexing against the floor: the time to read the same bytes of the same file, cached, in large sequential reads on
 // one thread. Bar: at most 3 times the floor for 640 x 480 8-bit mosaic frames on 2 threads. Discs of 100 and of 420
-// pixels, since the second look at a frame covers the neighbourhood of the disc only. Median of 7 after a warm-up.
+// pixels, since the second look at a frame covers the neighbourhood of the disc only. Median of 7 rounds after a warm-up.
 #include <fcntl.h>
 #include <fmt/format.h>
 #include <unistd.h>
@@ -67,15 +67,15 @@ void write_file(const std::filesystem::path& path, double diameter, int bits, st
   for (std::uint32_t i = 0; i < frames; ++i) put(different[i % different.size()]);
 }
 
-double median_seconds(const std::function<void()>& work) {
-  std::vector<double> seconds;
-  for (int round = 0; round < 8; ++round) {
-    const auto start = std::chrono::steady_clock::now();
-    work();
-    if (round > 0) seconds.push_back(std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-  }
-  std::nth_element(seconds.begin(), seconds.begin() + 3, seconds.end());
-  return seconds[3];
+double seconds_of(const std::function<void()>& work) {
+  const auto start = std::chrono::steady_clock::now();
+  work();
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+double median(std::vector<double> values) {
+  std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2), values.end());
+  return values[values.size() / 2];
 }
 
 void read_all(const std::filesystem::path& path) {
@@ -94,20 +94,28 @@ void measure(const std::filesystem::path& folder, double diameter, int bits, std
     fmt::print(stderr, "{}\n", recording.error().line());
     std::exit(1);
   }
-  const double floor = median_seconds([&] { read_all(path); });
   for (const int threads : {1, 2}) {
     Silent silent;
     bool good = true;
-    const double seconds = median_seconds([&] {
-      const auto index = index_recording(**recording, {.threads = {threads}}, silent);
-      good = good && index && index->found() == frames;
-    });
+    const auto index = [&] {
+      const auto result = index_recording(**recording, {.threads = {threads}}, silent);
+      good = good && result && result->found() == frames;
+    };
+    read_all(path);
+    index();
+    // Floor and index by turns, so that other work on the machine falls on both alike.
+    std::vector<double> floors, seconds, ratios;
+    for (int round = 0; round < 7; ++round) {
+      floors.push_back(seconds_of([&] { read_all(path); }));
+      seconds.push_back(seconds_of(index));
+      ratios.push_back(seconds.back() / floors.back());
+    }
     const double disc =
         std::abs(index_recording(**recording, {}, silent).value().frames[0].diameter() / diameter - 1.0);
     fmt::print(
         "bench: index/{}x{}x{} disc {:.0f} px, {} thread{}  {:.0f} frames/s  floor {:.0f} frames/s  ratio {:.2f}{}\n",
-        kWidth, kHeight, bits == 8 ? 8 : 16, diameter, threads, threads == 1 ? "" : "s", frames / seconds,
-        frames / floor, seconds / floor, good && disc < 0.1 ? "" : "  WRONG");
+        kWidth, kHeight, bits == 8 ? 8 : 16, diameter, threads, threads == 1 ? "" : "s", frames / median(seconds),
+        frames / median(floors), median(ratios), good && disc < 0.1 ? "" : "  WRONG");
   }
   std::filesystem::remove(path);
 }

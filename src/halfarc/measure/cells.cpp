@@ -9,7 +9,9 @@ Cells::Cells(int width, int height)
     : columns_((width + kCell - 1) / kCell),
       rows_((height + kCell - 1) / kCell),
       sums_(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_)),
-      samples_(sums_.size()) {
+      samples_(sums_.size()),
+      all_samples_(sums_.size()),
+      means_(sums_.size()) {
   for (int y = 0; y < rows_; ++y) {
     const int tall = std::min(kCell, height - y * kCell);
     for (int x = 0; x < columns_; ++x) {
@@ -19,26 +21,33 @@ Cells::Cells(int width, int height)
         const int on_column = (wide + 1 - site % 2) / 2;
         samples_[at(x, y)][static_cast<std::size_t>(site)] = static_cast<float>(on_row * on_column);
       }
+      all_samples_[at(x, y)] = static_cast<float>(tall * wide);
     }
   }
 }
 
-void background_cells(const Cells& cells, std::vector<float>& scratch, std::vector<std::size_t>& found) {
+void Cells::average() {
+  const std::size_t n = count();
+  for (std::size_t i = 0; i < n; ++i) means_[i] = total(i) / all_samples_[i];
+}
+
+void background_cells(const Cells& cells, float noise, std::vector<float>& scratch, std::vector<std::size_t>& found) {
   constexpr float kSliver = kCell * kCell / 4.0F;  // cells with fewer samples are too noisy to have a say
   const std::size_t n = cells.count();
   float lowest = std::numeric_limits<float>::max(), highest = std::numeric_limits<float>::lowest();
-  bool only_slivers = true;
-  for (std::size_t i = 0; i < n; ++i) only_slivers = only_slivers && cells.samples(i) < kSliver;
-  const float least = only_slivers ? 0.0F : kSliver;
+  float most_samples = 0.0F;
+  for (std::size_t i = 0; i < n; ++i) most_samples = std::max(most_samples, cells.samples(i));
+  const float least = std::min(kSliver, most_samples);
   for (std::size_t i = 0; i < n; ++i) {
     if (cells.samples(i) < least) continue;
     lowest = std::min(lowest, cells.mean(i));
     highest = std::max(highest, cells.mean(i));
   }
 
-  // Of the lowest twentieth of the range the lower quartile, which a halo hardly reaches, and as much again above it.
+  // Of the lowest twentieth of the range (or as far as noise scatters) the lower quartile, which a halo hardly reaches,
+  // and as much again above it.
   scratch.clear();
-  const float low_range = lowest + 0.05F * (highest - lowest);
+  const float low_range = lowest + std::max(0.05F * (highest - lowest), 7.0F * noise);
   for (std::size_t i = 0; i < n; ++i) {
     if (cells.samples(i) >= least && cells.mean(i) <= low_range) scratch.push_back(cells.mean(i));
   }

@@ -32,20 +32,24 @@ class Cells {
   float samples(std::size_t i, int site) const { return samples_[i][static_cast<std::size_t>(site)]; }
   // Sum and number of samples over the sites.
   float total(std::size_t i) const { return sums_[i][0] + sums_[i][1] + sums_[i][2] + sums_[i][3]; }
-  float samples(std::size_t i) const { return samples_[i][0] + samples_[i][1] + samples_[i][2] + samples_[i][3]; }
-  float mean(std::size_t i) const { return total(i) / samples(i); }
+  float samples(std::size_t i) const { return all_samples_[i]; }
+  // Mean of each cell as of the last call of average(), all sites together.
+  float mean(std::size_t i) const { return means_[i]; }
+  void average();
 
  private:
   int columns_ = 0;
   int rows_ = 0;
   std::vector<std::array<float, 4>> sums_;
   std::vector<std::array<float, 4>> samples_;
+  std::vector<float> all_samples_;
+  std::vector<float> means_;
 };
 
 // The cells that show the sky, ascending, at least one: those at the low end of the range, so that they are found
-// when the disc fills most of the frame and are not lifted by its halo. Their mean level lies 0.1 of one cell's own
-// noise below the sky's. Valid: no sample is NaN. `scratch` spares allocations.
-void background_cells(const Cells& cells, std::vector<float>& scratch, std::vector<std::size_t>& found);
+// when the disc fills most of the frame and are not lifted by its halo. With `noise` the rms of a whole cell's mean,
+// the level found lies about 0.1 noise below the sky's. Valid: no sample is NaN. `scratch` spares allocations.
+void background_cells(const Cells& cells, float noise, std::vector<float>& scratch, std::vector<std::size_t>& found);
 
 // An object: the connected cells (by side or corner) above `threshold` (mean of a cell) with the largest sum above
 // `background`.

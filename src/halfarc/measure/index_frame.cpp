@@ -61,7 +61,11 @@ class TypedWorker final : public FrameIndexer::Worker {
     even_.resize(width);
     odd_.resize(width);
     highest_.resize(width);
-    row_sums_.resize(2 * kCell);
+    strip_sums_.resize(3 * width);
+    floors_.resize(2 * width);
+    spans_.resize(2 * width);
+    column_sums_.resize(2 * width);
+    tops_.resize(static_cast<std::size_t>(cells_.columns()));
     layers_.resize(info.mosaic == Mosaic::rgb ? 3 : 1);
     if (info.mosaic == Mosaic::rgb) {
       for (auto& plane : planes_) plane = Plane<T>(info.width, info.height);
@@ -84,7 +88,15 @@ class TypedWorker final : public FrameIndexer::Worker {
   }
 
  private:
-  // Layers ------------------------------------------------------------------------------------------------------------
+  using ColumnSum = std::conditional_t<std::is_floating_point_v<T>, double, std::uint32_t>;
+
+  // What is taken from each site before the limb is located: min(max(sample - floor, 0), span).
+  struct Ramp {
+    T floor[4] = {};
+    T span[4] = {};
+  };
+
+  // Layers -----------------------------------------------------------------------------------------
 
   void lay_out(std::span<const T> samples) {
     const int w = info_.width, h = info_.height;
@@ -118,14 +130,14 @@ class TypedWorker final : public FrameIndexer::Worker {
   }
 
   // Pass one: the whole frame into cells
-  // --------------------------------------------------------------------------------
 
   void survey(FrameIndex& result) {
-    strip_highest_.assign(static_cast<std::size_t>(cells_.columns() * cells_.rows()), T{});
+    cell_highest_.assign(static_cast<std::size_t>(cells_.columns() * cells_.rows()), T{});
     for (std::size_t i = 0; i < cells_.count(); ++i) cells_.sums(i) = {};
     for (const Layer<T>& layer : layers_) {
       for (int strip = 0; strip < cells_.rows(); ++strip) survey_strip(layer, strip, result);
     }
+    cells_.average();
     std::uint64_t hash = 0xcbf29ce484222325ULL;
     for (std::size_t i = 0; i < cells_.count(); ++i) {
       for (const float sum : cells_.sums(i)) hash = (hash ^ std::bit_cast<std::uint32_t>(sum)) * 0x100000001b3ULL;
@@ -138,11 +150,13 @@ class TypedWorker final : public FrameIndexer::Worker {
     const int w = info_.width;
     const Rows<T> rows{layer.samples.row(y0), layer.samples.stride(), w, std::min(kCell, info_.height - y0)};
     kernels_.columns(rows, even_.data(), odd_.data(), highest_.data());
+    const std::size_t first = cells_.at(0, strip);
+    kernels_.fold(even_.data(), odd_.data(), highest_.data(), w, cells_.sums(first).data(), tops_.data());
     T highest{};
     for (int c = 0; c < cells_.columns(); ++c) {
-      const std::size_t cell = cells_.at(c, strip);
-      fold(c * kCell, std::min(w, (c + 1) * kCell), cells_.sums(cell), strip_highest_[cell]);
-      highest = std::max(highest, strip_highest_[cell]);
+      T& top = cell_highest_[first + static_cast<std::size_t>(c)];
+      top = std::max(top, tops_[static_cast<std::size_t>(c)]);
+      highest = std::max(highest, top);
     }
     if (highest < saturation_) return;
     for (int y = 0; y < rows.count; ++y) {
@@ -155,37 +169,14 @@ class TypedWorker final : public FrameIndexer::Worker {
     }
   }
 
-  void fold(int x0, int x1, std::array<float, 4>& sums, T& highest) const {
-    using Wide = std::conditional_t<std::is_same_v<T, float>, float, std::uint32_t>;
-    Wide total[4] = {};
-    T top = highest;
-    if (x1 - x0 == kCell) {  // the usual case, at a length the compiler knows
-      for (int k = 0; k < kCell / 2; ++k) {
-        const auto i = static_cast<std::size_t>(x0 + 2 * k);
-        total[0] += even_[i];
-        total[1] += even_[i + 1];
-        total[2] += odd_[i];
-        total[3] += odd_[i + 1];
-      }
-      for (int k = 0; k < kCell; ++k) top = std::max(top, highest_[static_cast<std::size_t>(x0 + k)]);
-    } else {
-      for (int x = x0; x < x1; ++x) {
-        const auto i = static_cast<std::size_t>(x);
-        total[x % 2] += even_[i];
-        total[2 + x % 2] += odd_[i];
-        top = std::max(top, highest_[i]);
-      }
-    }
-    for (std::size_t s = 0; s < 4; ++s) sums[s] += static_cast<float>(total[s]);
-    highest = top;
-  }
-
   // Background, noise, object
-  // -----------------------------------------------------------------------------------------------
 
   // Level of each site and rms of a sample, from the cells that show the sky.
   void find_background(FrameIndex& result) {
-    background_cells(cells_, scratch_, sky_);
+    // The noise of the darkest cells first: it tells how far the cells of an even sky scatter.
+    background_cells(cells_, 0.0F, scratch_, sky_);
+    const float cell_noise = noise() * std::sqrt(static_cast<float>(layers_.size())) / kCell;
+    background_cells(cells_, cell_noise, scratch_, sky_);
     std::array<double, 4> sum{}, samples{};
     for (const std::size_t i : sky_) {
       for (std::size_t s = 0; s < 4; ++s) {
@@ -244,7 +235,6 @@ class TypedWorker final : public FrameIndexer::Worker {
   }
 
   // Pass two: the object's box
-  // --------------------------------------------------------------------------------------------
 
   void measure_object(const CellGroup& group, FrameIndex& result) {
     const CellBox cells{std::max(0, group.box.x0 - 1), std::max(0, group.box.y0 - 1),
@@ -255,7 +245,7 @@ class TypedWorker final : public FrameIndexer::Worker {
     for (int y = cells.y0; y < cells.y1; ++y) {
       for (int x = cells.x0; x < cells.x1; ++x) {
         const std::size_t i = cells_.at(x, y);
-        peak = std::max(peak, static_cast<double>(strip_highest_[i]));
+        peak = std::max(peak, static_cast<double>(cell_highest_[i]));
         for (int s = 0; s < 4; ++s) {
           result.flux += static_cast<double>(cells_.sums(i)[static_cast<std::size_t>(s)]) -
                          static_cast<double>(layers_.size()) * site_background_[static_cast<std::size_t>(s)] *
@@ -289,7 +279,7 @@ class TypedWorker final : public FrameIndexer::Worker {
   void measure_layer(const Layer<T>& layer, const PixelBox& box, float noise, std::array<Moments, 3>& by_colour,
                      std::array<double, 3>& area, std::array<double, 3>& level) {
     const std::array<double, 4> levels = site_levels(layer, box, noise);
-    Ramp<T> ramp;
+    Ramp ramp;
     for (std::size_t s = 0; s < 4; ++s) {
       const double foot = std::max(kRampFoot * levels[s], kNoiseGuard * static_cast<double>(noise));
       const double span = (kRampTop - kRampFoot) * levels[s];
@@ -317,29 +307,23 @@ class TypedWorker final : public FrameIndexer::Worker {
   }
 
   // The typical height of each site above background: the mean of its samples weighted by themselves. Tall boxes are
-  // sampled: every n-th pair of rows, so that at most 64 pairs are looked at.
+  // sampled: every n-th pair of rows, so that about 24 pairs are looked at.
   std::array<double, 4> site_levels(const Layer<T>& layer, const PixelBox& box, float noise) const {
     std::array<double, 4> first{}, second{};
-    const int pairs = (box.y1 - box.y0 + 1) / 2;
-    const int step = std::max(1, pairs / 64);
+    const int pairs = (box.y1 - box.y0) / 2;
+    const int step = std::max(1, pairs / 24);
     for (int pair = 0; pair < pairs; pair += step) {
-      for (int parity = 0; parity < 2; ++parity) {
-        const int y = box.y0 + 2 * pair + parity;
-        if (y >= box.y1) continue;
-        const T* row = layer.samples.row(y);
-        for (int column = 0; column < 2; ++column) {
-          const auto site = static_cast<std::size_t>(2 * parity + column);
-          const float guard = static_cast<float>(site_background_[site]) + static_cast<float>(kNoiseGuard) * noise;
-          const float sky = static_cast<float>(site_background_[site]);
-          float sum = 0.0F, squares = 0.0F;
-          for (int x = box.x0 + column; x < box.x1; x += 2) {
-            const float v = static_cast<float>(row[x]);
-            const float above = v > guard ? v - sky : 0.0F;
-            sum += above;
-            squares += above * above;
-          }
-          first[site] += static_cast<double>(sum);
-          second[site] += static_cast<double>(squares);
+      for (std::size_t parity = 0; parity < 2; ++parity) {
+        const T* row = layer.samples.row(box.y0 + 2 * pair + static_cast<int>(parity)) + box.x0;
+        const float sky[2] = {static_cast<float>(site_background_[2 * parity]),
+                              static_cast<float>(site_background_[2 * parity + 1])};
+        const float guard = static_cast<float>(kNoiseGuard) * noise;
+        const float guards[2] = {sky[0] + guard, sky[1] + guard};
+        float sums[4];
+        kernels_.heights(row, box.x1 - box.x0, sky, guards, sums);
+        for (std::size_t column = 0; column < 2; ++column) {
+          first[2 * parity + column] += static_cast<double>(sums[column]);
+          second[2 * parity + column] += static_cast<double>(sums[2 + column]);
         }
       }
     }
@@ -348,32 +332,28 @@ class TypedWorker final : public FrameIndexer::Worker {
     return levels;
   }
 
-  std::array<Moments, 4> ramp_moments(const Layer<T>& layer, const PixelBox& box, const Ramp<T>& ramp) {
+  std::array<Moments, 4> ramp_moments(const Layer<T>& layer, const PixelBox& box, const Ramp& ramp) {
     const int w = box.x1 - box.x0;
-    column_sums_.assign(static_cast<std::size_t>(2 * w), 0.0);
-    std::array<Moments, 4> moments{};
-    for (int y0 = box.y0; y0 < box.y1; y0 += kCell) {
-      const Rows<T> rows{layer.samples.row(y0) + box.x0, layer.samples.stride(), w, std::min(kCell, box.y1 - y0)};
-      kernels_.ramp(rows, ramp, even_.data(), odd_.data(), row_sums_.data());
-      for (int x = 0; x < w; ++x) {
-        const auto i = static_cast<std::size_t>(x);
-        column_sums_[i] += static_cast<double>(even_[i]);
-        column_sums_[i + static_cast<std::size_t>(w)] += static_cast<double>(odd_[i]);
-      }
-      for (int y = 0; y < rows.count; ++y) {
-        for (int parity = 0; parity < 2; ++parity) {
-          Moments& m = moments[static_cast<std::size_t>(2 * (y % 2) + parity)];
-          const double value = static_cast<double>(row_sums_[static_cast<std::size_t>(2 * y + parity)]);
-          const double at = y0 + y;
-          m.y += value * at;
-          m.yy += value * at * at;
-        }
+    for (int x = 0; x < w; ++x) {
+      for (int parity = 0; parity < 2; ++parity) {
+        const auto site = static_cast<std::size_t>(2 * parity + x % 2);
+        const auto i = static_cast<std::size_t>(parity * w + x);
+        floors_[i] = ramp.floor[site];
+        spans_[i] = ramp.span[site];
+        column_sums_[i] = {};
       }
     }
-    for (int row = 0; row < 2; ++row) {
+    std::array<Moments, 4> moments{};
+    for (int y0 = box.y0; y0 < box.y1; y0 += kCell) {
+      for (int parity = 0; parity < 2; ++parity) {
+        const int count = (std::min(kCell, box.y1 - y0) + 1 - parity) / 2;
+        if (count > 0) ramp_strip(layer, box, y0, parity, count, moments);
+      }
+    }
+    for (int parity = 0; parity < 2; ++parity) {
       for (int x = 0; x < w; ++x) {
-        Moments& m = moments[static_cast<std::size_t>(2 * row + x % 2)];
-        const double value = column_sums_[static_cast<std::size_t>(row * w + x)];
+        Moments& m = moments[static_cast<std::size_t>(2 * parity + x % 2)];
+        const auto value = static_cast<double>(column_sums_[static_cast<std::size_t>(parity * w + x)]);
         const double at = box.x0 + x;
         m.sum += value;
         m.x += value * at;
@@ -383,8 +363,33 @@ class TypedWorker final : public FrameIndexer::Worker {
     return moments;
   }
 
+  // Eight rows of one parity: their column sums, and from the once and twice repeated sums the moments along y.
+  void ramp_strip(const Layer<T>& layer, const PixelBox& box, int y0, int parity, int count,
+                  std::array<Moments, 4>& moments) {
+    const int w = box.x1 - box.x0;
+    const auto wide = static_cast<std::size_t>(w);
+    const auto offset = static_cast<std::size_t>(parity) * wide;
+    const Rows<T> rows{layer.samples.row(y0 + parity) + box.x0, 2 * layer.samples.stride(), w, count};
+    StripSum<T>* sums = strip_sums_.data();
+    kernels_.ramp(rows, floors_.data() + offset, spans_.data() + offset, sums);
+    for (std::size_t x = 0; x < wide; ++x) column_sums_[offset + x] += static_cast<ColumnSum>(sums[x]);
+
+    RowSum<T> once[2], twice[2], thrice[2];
+    kernels_.by_parity(sums, w, once);
+    kernels_.by_parity(sums + w, w, twice);
+    kernels_.by_parity(sums + 2 * w, w, thrice);
+    for (int column = 0; column < 2; ++column) {
+      // With m = count - k: twice = sum m v, thrice = sum m (m + 1) / 2 v. Row k lies at last - 2 m.
+      const auto s0 = static_cast<double>(once[column]), s1 = static_cast<double>(twice[column]);
+      const double s2 = 2.0 * static_cast<double>(thrice[column]) - s1;
+      const double last = y0 + parity + 2 * count;
+      Moments& m = moments[static_cast<std::size_t>(2 * parity + column)];
+      m.y += last * s0 - 2.0 * s1;
+      m.yy += last * last * s0 - 4.0 * last * s1 + 4.0 * s2;
+    }
+  }
+
   // Sharpness
-  // ---------------------------------------------------------------------------------------------------------------
 
   void measure_band(const PixelBox& box, FrameIndex& result) {
     const int wide = (box.x1 - box.x0) / 2, tall = (box.y1 - box.y0) / 2;
@@ -442,15 +447,16 @@ class TypedWorker final : public FrameIndexer::Worker {
   std::vector<Layer<T>> layers_;
   std::array<Plane<T>, 3> planes_;
   Cells cells_;
-  std::vector<T> strip_highest_;  // highest sample of each cell
+  std::vector<T> cell_highest_;  // highest sample of each cell
   std::array<double, 4> site_background_{};
   std::vector<std::size_t> sky_;
   std::vector<float> scratch_;
   std::vector<int> stack_;
   std::vector<StripSum<T>> even_, odd_;
   std::vector<T> highest_;
-  std::vector<float> row_sums_;
-  std::vector<double> column_sums_;
+  std::vector<StripSum<T>> strip_sums_;  // one strip through the ramp, three sums (IndexKernels::ramp)
+  std::vector<T> floors_, spans_, tops_;
+  std::vector<ColumnSum> column_sums_;
   std::vector<float> quads_, boxes_, added_;
 };
 

@@ -13,13 +13,7 @@
 namespace halfarc {
 namespace {
 
-// Plain: what is computed --------------------------------------------------------------------------------------------
-
-template <class T>
-T ramp_of(T sample, T floor, T span) {
-  const T above = sample > floor ? static_cast<T>(sample - floor) : T{};
-  return above < span ? above : span;
-}
+// Plain: what is computed --------------------------------------------------------------------------
 
 template <class T>
 void plain_columns(const Rows<T>& rows, StripSum<T>* even, StripSum<T>* odd, T* highest) {
@@ -36,21 +30,50 @@ void plain_columns(const Rows<T>& rows, StripSum<T>* even, StripSum<T>* odd, T* 
 }
 
 template <class T>
-void plain_ramp(const Rows<T>& rows, const Ramp<T>& ramp, StripSum<T>* even, StripSum<T>* odd, float* row_sums) {
-  std::fill_n(even, rows.width, StripSum<T>{});
-  std::fill_n(odd, rows.width, StripSum<T>{});
-  for (int y = 0; y < rows.count; ++y) {
-    StripSum<T>* sums = y % 2 == 0 ? even : odd;
-    double by_parity[2] = {0.0, 0.0};
-    for (int x = 0; x < rows.width; ++x) {
-      const int site = 2 * (y % 2) + x % 2;
-      const T value = ramp_of(rows.row(y)[x], ramp.floor[site], ramp.span[site]);
-      sums[x] = static_cast<StripSum<T>>(sums[x] + value);
-      by_parity[x % 2] += value;
-    }
-    row_sums[2 * y] = static_cast<float>(by_parity[0]);
-    row_sums[2 * y + 1] = static_cast<float>(by_parity[1]);
+void plain_fold(const StripSum<T>* even, const StripSum<T>* odd, const T* highest, int width, float* out, T* tops) {
+  for (int x = 0; x < width; ++x) {
+    const int cell = x / 16;
+    out[4 * cell + x % 2] += static_cast<float>(even[x]);
+    out[4 * cell + 2 + x % 2] += static_cast<float>(odd[x]);
+    tops[cell] = x % 16 == 0 ? highest[x] : std::max(tops[cell], highest[x]);
   }
+}
+
+template <class T>
+void plain_ramp(const Rows<T>& rows, const T* floor, const T* span, StripSum<T>* sums) {
+  using Sum = StripSum<T>;
+  const int w = rows.width, n = rows.count;
+  std::fill_n(sums, 3 * w, Sum{});
+  for (int k = 0; k < n; ++k) {
+    for (int x = 0; x < w; ++x) {
+      const T sample = rows.row(k)[x];
+      const T value = sample > floor[x] ? std::min(static_cast<T>(sample - floor[x]), span[x]) : T{};
+      const int times = n - k;
+      sums[x] = static_cast<Sum>(sums[x] + value);
+      sums[w + x] = static_cast<Sum>(sums[w + x] + static_cast<Sum>(times) * value);
+      sums[2 * w + x] = static_cast<Sum>(sums[2 * w + x] + static_cast<Sum>(times * (times + 1) / 2) * value);
+    }
+  }
+}
+
+template <class T>
+void plain_by_parity(const StripSum<T>* values, int width, RowSum<T> sums[2]) {
+  sums[0] = sums[1] = RowSum<T>{};
+  for (int x = 0; x < width; ++x) sums[x % 2] += static_cast<RowSum<T>>(values[x]);
+}
+
+template <class T>
+void plain_heights(const T* row, int width, const float background[2], const float guard[2], float out[4]) {
+  double sums[4] = {};
+  for (int x = 0; x < width; ++x) {
+    const int parity = x % 2;
+    const float sample = static_cast<float>(row[x]);
+    if (sample <= guard[parity]) continue;
+    const float height = sample - background[parity];
+    sums[parity] += static_cast<double>(height);
+    sums[2 + parity] += static_cast<double>(height * height);
+  }
+  for (int i = 0; i < 4; ++i) out[i] = static_cast<float>(sums[i]);
 }
 
 template <class T>
@@ -93,7 +116,6 @@ float plain_diagonal(const float* a, const float* b, int count) {
 }
 
 // Fast: the same in loops for vectors
-// -------------------------------------------------------------------------------------
 
 template <class T>
 HALFARC_INLINE void add_row(const T* __restrict row, int width, StripSum<T>* __restrict sums, T* __restrict highest) {
@@ -134,52 +156,120 @@ HALFARC_INLINE void fast_columns(const Rows<T>& rows, StripSum<T>* even, StripSu
   for (; y < rows.count; ++y) add_row(rows.row(y), rows.width, y % 2 == 0 ? even : odd, highest);
 }
 
-// One row through the ramp. The row's own sums are those of the columns' increments, by parity of the column.
+// Halves, halves again and once more, so that neighbours of one parity end up in one place.
 template <class T>
-HALFARC_INLINE void ramp_row(const T* __restrict row, int width, const T floor[2], const T span[2],
-                             StripSum<T>* __restrict sums, float* row_sums) {
-  using Wide = std::conditional_t<std::is_same_v<T, float>, float, std::uint32_t>;
-  const T floor_even = floor[0], floor_odd = floor[1], span_even = span[0], span_odd = span[1];
-  constexpr int kLanes = 8;
-  Wide even[kLanes] = {}, odd[kLanes] = {};
-  int x = 0;
-  for (; x + 2 * kLanes <= width; x += 2 * kLanes) {
+HALFARC_INLINE void fold_sixteen(const StripSum<T>* __restrict sums, float* __restrict out) {
+  using Sum = StripSum<T>;
+  Sum eight[8], four[4];
 #pragma omp simd
-    for (int k = 0; k < kLanes; ++k) {
-      const T left = row[x + 2 * k], right = row[x + 2 * k + 1];
-      const T left_above = left > floor_even ? static_cast<T>(left - floor_even) : T{};
-      const T right_above = right > floor_odd ? static_cast<T>(right - floor_odd) : T{};
-      const T a = left_above < span_even ? left_above : span_even;
-      const T b = right_above < span_odd ? right_above : span_odd;
-      sums[x + 2 * k] = static_cast<StripSum<T>>(sums[x + 2 * k] + a);
-      sums[x + 2 * k + 1] = static_cast<StripSum<T>>(sums[x + 2 * k + 1] + b);
-      even[k] += a;
-      odd[k] += b;
-    }
-  }
-  for (int k = 0; x < width; ++x, ++k) {
-    const bool on_odd = x % 2 != 0;
-    const T a = ramp_of(row[x], on_odd ? floor_odd : floor_even, on_odd ? span_odd : span_even);
-    sums[x] = static_cast<StripSum<T>>(sums[x] + a);
-    (on_odd ? odd : even)[k / 2] += a;
-  }
-  for (int k = 1; k < kLanes; ++k) {
-    even[0] += even[k];
-    odd[0] += odd[k];
-  }
-  row_sums[0] = static_cast<float>(even[0]);
-  row_sums[1] = static_cast<float>(odd[0]);
+  for (int k = 0; k < 8; ++k) eight[k] = static_cast<Sum>(sums[k] + sums[k + 8]);
+#pragma omp simd
+  for (int k = 0; k < 4; ++k) four[k] = static_cast<Sum>(eight[k] + eight[k + 4]);
+  out[0] += static_cast<float>(four[0] + four[2]);
+  out[1] += static_cast<float>(four[1] + four[3]);
 }
 
 template <class T>
-HALFARC_INLINE void fast_ramp(const Rows<T>& rows, const Ramp<T>& ramp, StripSum<T>* even, StripSum<T>* odd,
-                              float* row_sums) {
-  std::fill_n(even, rows.width, StripSum<T>{});
-  std::fill_n(odd, rows.width, StripSum<T>{});
-  for (int y = 0; y < rows.count; ++y) {
-    const int parity = y % 2;
-    ramp_row(rows.row(y), rows.width, ramp.floor + 2 * parity, ramp.span + 2 * parity, parity == 0 ? even : odd,
-             row_sums + 2 * y);
+HALFARC_INLINE T highest_of_sixteen(const T* __restrict highest) {
+  T eight[8];
+#pragma omp simd
+  for (int k = 0; k < 8; ++k) eight[k] = highest[k] < highest[k + 8] ? highest[k + 8] : highest[k];
+  T top = eight[0];
+  for (int k = 1; k < 8; ++k) top = top < eight[k] ? eight[k] : top;
+  return top;
+}
+
+template <class T>
+HALFARC_INLINE void fast_fold(const StripSum<T>* even, const StripSum<T>* odd, const T* highest, int width, float* out,
+                              T* tops) {
+  const int whole = width / 16;
+  for (int cell = 0; cell < whole; ++cell) {
+    fold_sixteen<T>(even + 16 * cell, out + 4 * cell);
+    fold_sixteen<T>(odd + 16 * cell, out + 4 * cell + 2);
+    tops[cell] = highest_of_sixteen(highest + 16 * cell);
+  }
+  const int rest = 16 * whole;
+  if (rest < width) plain_fold<T>(even + rest, odd + rest, highest + rest, width - rest, out + 4 * whole, tops + whole);
+}
+
+// All rows at one column before the next, so that the three sums stay in registers.
+template <int kRows, class T>
+HALFARC_INLINE void ramp_rows(const Rows<T>& rows, const T* __restrict floor, const T* __restrict span,
+                              StripSum<T>* __restrict sums) {
+  using Sum = StripSum<T>;
+  const T* __restrict first = rows.first;
+  const std::ptrdiff_t stride = rows.stride;
+  const int w = rows.width;
+  Sum* __restrict once = sums;
+  Sum* __restrict twice = sums + w;
+  Sum* __restrict thrice = sums + 2 * w;
+#pragma omp simd
+  for (int x = 0; x < w; ++x) {
+    Sum a{}, b{}, c{};
+#pragma GCC unroll 8
+    for (int k = 0; k < kRows; ++k) {
+      const T sample = first[k * stride + x];
+      const T above = static_cast<T>((sample > floor[x] ? sample : floor[x]) - floor[x]);
+      const T value = above < span[x] ? above : span[x];
+      a = static_cast<Sum>(a + value);
+      b = static_cast<Sum>(b + a);
+      c = static_cast<Sum>(c + b);
+    }
+    once[x] = a;
+    twice[x] = b;
+    thrice[x] = c;
+  }
+}
+
+template <class T>
+HALFARC_INLINE void fast_ramp(const Rows<T>& rows, const T* floor, const T* span, StripSum<T>* sums) {
+  if (rows.count == 8) return ramp_rows<8>(rows, floor, span, sums);
+  plain_ramp(rows, floor, span, sums);  // the last strip of a frame
+}
+
+template <class T>
+HALFARC_INLINE void fast_by_parity(const StripSum<T>* __restrict values, int width, RowSum<T> sums[2]) {
+  constexpr int kLanes = 16;
+  RowSum<T> lanes[kLanes] = {};
+  int x = 0;
+  for (; x + kLanes <= width; x += kLanes) {
+#pragma omp simd
+    for (int k = 0; k < kLanes; ++k) lanes[k] += static_cast<RowSum<T>>(values[x + k]);
+  }
+  for (int k = 0; x < width; ++x, ++k) lanes[k] += static_cast<RowSum<T>>(values[x]);
+  sums[0] = sums[1] = RowSum<T>{};
+  for (int k = 0; k < kLanes; ++k) sums[k % 2] += lanes[k];
+}
+
+template <class T>
+HALFARC_INLINE void fast_heights(const T* __restrict row, int width, const float background[2], const float guard[2],
+                                 float out[4]) {
+  constexpr int kLanes = 16;
+  float sum[kLanes] = {}, squares[kLanes] = {}, low[kLanes], high[kLanes];
+  for (int k = 0; k < kLanes; ++k) {
+    low[k] = background[k % 2];
+    high[k] = guard[k % 2];
+  }
+  int x = 0;
+  for (; x + kLanes <= width; x += kLanes) {
+#pragma omp simd
+    for (int k = 0; k < kLanes; ++k) {
+      const float sample = static_cast<float>(row[x + k]);
+      const float height = sample > high[k] ? sample - low[k] : 0.0F;
+      sum[k] += height;
+      squares[k] += height * height;
+    }
+  }
+  for (int k = 0; x < width; ++x, ++k) {
+    const float sample = static_cast<float>(row[x]);
+    const float height = sample > high[k] ? sample - low[k] : 0.0F;
+    sum[k] += height;
+    squares[k] += height * height;
+  }
+  for (int i = 0; i < 4; ++i) out[i] = 0.0F;
+  for (int k = 0; k < kLanes; ++k) {
+    out[k % 2] += sum[k];
+    out[2 + k % 2] += squares[k];
   }
 }
 
@@ -262,53 +352,85 @@ HALFARC_INLINE float fast_diagonal(const float* __restrict a, const float* __res
 }
 
 // The two builds of each
-// ------------------------------------------------------------------------------------------------
 
 template <class T>
 void portable_columns(const Rows<T>& rows, StripSum<T>* even, StripSum<T>* odd, T* highest) {
-  fast_columns(rows, even, odd, highest);
+  fast_columns<T>(rows, even, odd, highest);
 }
 template <class T>
 HALFARC_WIDE void wide_columns(const Rows<T>& rows, StripSum<T>* even, StripSum<T>* odd, T* highest) {
-  fast_columns(rows, even, odd, highest);
+  fast_columns<T>(rows, even, odd, highest);
+}
+
+template <class T>
+void portable_fold(const StripSum<T>* even, const StripSum<T>* odd, const T* highest, int width, float* out, T* tops) {
+  fast_fold<T>(even, odd, highest, width, out, tops);
 }
 template <class T>
-void portable_ramp(const Rows<T>& rows, const Ramp<T>& ramp, StripSum<T>* even, StripSum<T>* odd, float* sums) {
-  fast_ramp(rows, ramp, even, odd, sums);
+HALFARC_WIDE void wide_fold(const StripSum<T>* even, const StripSum<T>* odd, const T* highest, int width, float* out,
+                            T* tops) {
+  fast_fold<T>(even, odd, highest, width, out, tops);
+}
+
+template <class T>
+void portable_ramp(const Rows<T>& rows, const T* floor, const T* span, StripSum<T>* sums) {
+  fast_ramp<T>(rows, floor, span, sums);
 }
 template <class T>
-HALFARC_WIDE void wide_ramp(const Rows<T>& rows, const Ramp<T>& ramp, StripSum<T>* even, StripSum<T>* odd,
-                            float* sums) {
-  fast_ramp(rows, ramp, even, odd, sums);
+HALFARC_WIDE void wide_ramp(const Rows<T>& rows, const T* floor, const T* span, StripSum<T>* sums) {
+  fast_ramp<T>(rows, floor, span, sums);
 }
+
+template <class T>
+void portable_by_parity(const StripSum<T>* values, int width, RowSum<T> sums[2]) {
+  fast_by_parity<T>(values, width, sums);
+}
+template <class T>
+HALFARC_WIDE void wide_by_parity(const StripSum<T>* values, int width, RowSum<T> sums[2]) {
+  fast_by_parity<T>(values, width, sums);
+}
+
+template <class T>
+void portable_heights(const T* row, int width, const float background[2], const float guard[2], float out[4]) {
+  fast_heights<T>(row, width, background, guard, out);
+}
+template <class T>
+HALFARC_WIDE void wide_heights(const T* row, int width, const float background[2], const float guard[2], float out[4]) {
+  fast_heights<T>(row, width, background, guard, out);
+}
+
 template <class T>
 void portable_count_high(const T* row, int width, T limit, std::uint32_t counts[2]) {
-  fast_count_high(row, width, limit, counts);
+  fast_count_high<T>(row, width, limit, counts);
 }
 template <class T>
 HALFARC_WIDE void wide_count_high(const T* row, int width, T limit, std::uint32_t counts[2]) {
-  fast_count_high(row, width, limit, counts);
+  fast_count_high<T>(row, width, limit, counts);
 }
+
 template <class T>
 void portable_quads(const T* even_row, const T* odd_row, int quads, float* out) {
-  fast_quads(even_row, odd_row, quads, out);
+  fast_quads<T>(even_row, odd_row, quads, out);
 }
 template <class T>
 HALFARC_WIDE void wide_quads(const T* even_row, const T* odd_row, int quads, float* out) {
-  fast_quads(even_row, odd_row, quads, out);
+  fast_quads<T>(even_row, odd_row, quads, out);
 }
+
 void portable_boxes(const float* above, const float* middle, const float* below, int count, float* out) {
   fast_boxes(above, middle, below, count, out);
 }
 HALFARC_WIDE void wide_boxes(const float* above, const float* middle, const float* below, int count, float* out) {
   fast_boxes(above, middle, below, count, out);
 }
+
 float portable_contrast(const float* above, const float* middle, const float* below, int count) {
   return fast_contrast(above, middle, below, count);
 }
 HALFARC_WIDE float wide_contrast(const float* above, const float* middle, const float* below, int count) {
   return fast_contrast(above, middle, below, count);
 }
+
 float portable_diagonal(const float* a, const float* b, int count) { return fast_diagonal(a, b, count); }
 HALFARC_WIDE float wide_diagonal(const float* a, const float* b, int count) { return fast_diagonal(a, b, count); }
 
@@ -324,10 +446,13 @@ bool has_wide_kernels() {
 
 template <class T>
 const IndexKernels<T>& index_kernels(KernelKind kind) {
-  static constexpr IndexKernels<T> plain{plain_columns<T>, plain_ramp<T>, plain_count_high<T>, plain_quads<T>};
-  static constexpr IndexKernels<T> portable{portable_columns<T>, portable_ramp<T>, portable_count_high<T>,
+  static constexpr IndexKernels<T> plain{plain_columns<T>, plain_fold<T>,       plain_ramp<T>, plain_by_parity<T>,
+                                         plain_heights<T>, plain_count_high<T>, plain_quads<T>};
+  static constexpr IndexKernels<T> portable{portable_columns<T>,   portable_fold<T>,    portable_ramp<T>,
+                                            portable_by_parity<T>, portable_heights<T>, portable_count_high<T>,
                                             portable_quads<T>};
-  static constexpr IndexKernels<T> wide{wide_columns<T>, wide_ramp<T>, wide_count_high<T>, wide_quads<T>};
+  static constexpr IndexKernels<T> wide{wide_columns<T>, wide_fold<T>,       wide_ramp<T>, wide_by_parity<T>,
+                                        wide_heights<T>, wide_count_high<T>, wide_quads<T>};
   return kind == KernelKind::plain ? plain : kind == KernelKind::portable ? portable : wide;
 }
 template const IndexKernels<std::uint8_t>& index_kernels(KernelKind);

@@ -31,12 +31,10 @@ struct Rows {
   const T* row(int y) const { return first + y * stride; }
 };
 
-// What is taken from each site before the limb is located: min(max(sample - floor, 0), span).
+// Lanes for sums over a row, wide enough for any row.
 template <class T>
-struct Ramp {
-  T floor[4] = {};
-  T span[4] = {};
-};
+using RowSum = std::conditional_t<std::is_same_v<T, std::uint8_t>, std::uint32_t,
+                                  std::conditional_t<std::is_same_v<T, std::uint16_t>, std::uint64_t, double>>;
 
 template <class T>
 struct IndexKernels {
@@ -44,9 +42,20 @@ struct IndexKernels {
   // Outputs hold rows.width values and are overwritten.
   void (*columns)(const Rows<T>& rows, StripSum<T>* even, StripSum<T>* odd, T* highest);
 
-  // The ramp of every sample, summed by column (even and odd rows apart) and by row: row_sums[2 y] holds the even
-  // columns of row y, row_sums[2 y + 1] the odd ones. Valid: rows.count <= 16.
-  void (*ramp)(const Rows<T>& rows, const Ramp<T>& ramp, StripSum<T>* even, StripSum<T>* odd, float* row_sums);
+  // Each run of 16 columns (the last may be shorter) folded: 4 sums by site, added to out[4 i + site], and the highest.
+  void (*fold)(const StripSum<T>* even, const StripSum<T>* odd, const T* highest, int width, float* out, T* tops);
+
+  // The ramp min(max(sample - floor[x], 0), span[x]) of every sample of n = rows.count <= 8 rows (of one parity, so
+  // every second row of the frame), summed down the columns three times: sums[x] plain, sums[width + x] with row k
+  // counted n - k times, sums[2 width + x] with row k counted (n - k)(n - k + 1) / 2 times.
+  void (*ramp)(const Rows<T>& rows, const T* floor, const T* span, StripSum<T>* sums);
+
+  // Sums of the values on even and on odd columns.
+  void (*by_parity)(const StripSum<T>* values, int width, RowSum<T> sums[2]);
+
+  // Sum and sum of squares of what stands above the background, of the samples higher than guard, on even and on odd
+  // columns: out[0], out[1] sums, out[2], out[3] squares. background and guard hold one value a parity.
+  void (*heights)(const T* row, int width, const float background[2], const float guard[2], float out[4]);
 
   // Samples of a row that are at least `limit`, on even and on odd columns.
   void (*count_high)(const T* row, int width, T limit, std::uint32_t counts[2]);
