@@ -14,7 +14,7 @@ namespace halfarc {
 // An angle that changes smoothly.
 struct TurningAngle {
   Angle at_reference;
-  AngularRate rate;                // at the reference
+  AngularRate rate;                 // at the reference
   double rate_change_per_s2 = 0.0;  // rad/s^2
 
   constexpr Angle after(Duration d) const {
@@ -28,13 +28,15 @@ struct RotationModel {
   // the disc. It falls with time for a forward rotator. Not wrapped: differences are what counts.
   TurningAngle central_east_longitude;
   TurningAngle sub_observer_latitude;  // planetocentric
-  // The north pole on an erect, unmirrored picture of an altitude-azimuth mount: clockwise from up, up being the zenith.
+  // The north pole on an erect, unmirrored picture of an altitude-azimuth mount: clockwise from up, up being the
+  // zenith.
   TurningAngle pole_from_zenith;
   // The north pole's position angle on the sky, from celestial north through east, for an equatorial mount.
   TurningAngle pole_from_north;
   TurningAngle equatorial_diameter;
   double polar_over_equatorial = 1.0;  // of the globe itself, not of its outline
-  // The Sun, for the shading of the disc: the difference in east longitude from the middle of the disc, and its latitude.
+  // The Sun, for the shading of the disc: the difference in east longitude from the middle of the disc, and its
+  // latitude.
   TurningAngle sun_from_centre_longitude;
   TurningAngle sub_solar_latitude;  // planetocentric
 

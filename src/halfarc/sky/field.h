@@ -6,27 +6,11 @@
 #pragma once
 
 #include "halfarc/base/angle.h"
+#include "halfarc/base/angular_rate.h"
 #include "halfarc/base/duration.h"
-#include "halfarc/base/quantity.h"
 #include "halfarc/sky/coordinates.h"
 
 namespace halfarc::sky {
-
-// How fast an angle changes.
-class AngularRate : public Quantity<AngularRate> {
- public:
-  static constexpr AngularRate rad_per_s(double v) { return of(v); }
-  static constexpr AngularRate deg_per_hour(double v) { return of(v * Angle::kRadPerDeg / 3600.0); }
-  static constexpr AngularRate arcsec_per_minute(double v) { return of(v * Angle::kRadPerArcsec / 60.0); }
-  static constexpr AngularRate deg_per_day(double v) { return of(v * Angle::kRadPerDeg / 86400.0); }
-
-  constexpr double rad_per_s() const { return value(); }
-  constexpr double deg_per_hour() const { return value() / Angle::kRadPerDeg * 3600.0; }
-  constexpr double arcsec_per_minute() const { return value() / Angle::kRadPerArcsec * 60.0; }
-  constexpr double deg_per_day() const { return value() / Angle::kRadPerDeg * 86400.0; }
-
-  friend constexpr Angle operator*(AngularRate r, Duration d) { return Angle::rad(r.value() * d.s()); }
-};
 
 // The sky's turning: 15.0410686 deg an hour. Source: one turn in 86 164.0905 s (IERS).
 inline constexpr AngularRate kSiderealRate = AngularRate::rad_per_s(7.2921150e-5);
