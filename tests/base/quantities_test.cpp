@@ -1,11 +1,14 @@
 // Length, Duration, Pressure, SpatialFrequency and Temperature: their units and what may be done with them.
 #include <gtest/gtest.h>
 
+#include "halfarc/base/angular_rate.h"
 #include "halfarc/base/duration.h"
 #include "halfarc/base/length.h"
 #include "halfarc/base/measured.h"
 #include "halfarc/base/pressure.h"
+#include "halfarc/base/rotation_model.h"
 #include "halfarc/base/spatial_frequency.h"
+#include "halfarc/base/speed.h"
 #include "halfarc/base/temperature.h"
 
 namespace halfarc {
@@ -66,6 +69,42 @@ TEST(Temperature, DifferencesAreAKindOfTheirOwn) {
   EXPECT_DOUBLE_EQ((Temperature::celsius(7.5) + warmer).celsius(), 12.0);
   EXPECT_NEAR((Temperature::celsius(7.5) - 2.0 * warmer).celsius(), -1.5, 1e-12);
   EXPECT_LT(Temperature::celsius(-1.0), Temperature::celsius(1.0));
+}
+
+// A turn of 360 deg a day of 86 400 s is 15 deg/h, 15 arcsec/s and 900 arcsec/min.
+TEST(AngularRate, UnitsOfOneTurnADay) {
+  const auto rate = AngularRate::deg_per_day(360.0);
+  EXPECT_DOUBLE_EQ(rate.deg_per_hour(), 15.0);
+  EXPECT_DOUBLE_EQ(rate.arcsec_per_s(), 15.0);
+  EXPECT_DOUBLE_EQ(rate.arcsec_per_minute(), 900.0);
+  EXPECT_DOUBLE_EQ(AngularRate::deg_per_hour(15.0).deg_per_day(), 360.0);
+  EXPECT_DOUBLE_EQ(AngularRate::arcsec_per_s(15.0).rad_per_s(), rate.rad_per_s());
+  EXPECT_DOUBLE_EQ(AngularRate::arcsec_per_minute(900.0).rad_per_s(), rate.rad_per_s());
+  EXPECT_DOUBLE_EQ(AngularRate::rad_per_s(1.0).rad_per_s(), 1.0);
+}
+
+TEST(AngularRate, TimesADurationIsAnAngle) {
+  EXPECT_DOUBLE_EQ((AngularRate::deg_per_hour(36.0) * Duration::minutes(10.0)).deg(), 6.0);
+  EXPECT_DOUBLE_EQ((Duration::minutes(10.0) * AngularRate::deg_per_hour(36.0)).deg(), 6.0);
+}
+
+// s = s0 + v t + a t^2 / 2.
+TEST(TurningAngle, FollowsItsRateAndTheChangeOfIt) {
+  const TurningAngle angle{Angle::rad(1.0), AngularRate::rad_per_s(2.0), 3.0};
+  EXPECT_DOUBLE_EQ(angle.after(Duration::s(0.0)).rad(), 1.0);
+  EXPECT_DOUBLE_EQ(angle.after(Duration::s(2.0)).rad(), 1.0 + 4.0 + 6.0);
+  EXPECT_DOUBLE_EQ(angle.after(Duration::s(-2.0)).rad(), 1.0 - 4.0 + 6.0);
+}
+
+TEST(RotationModel, CountsFromItsReference) {
+  RotationModel model;
+  model.reference = Utc::unix_ns(1'000'000'000);
+  EXPECT_DOUBLE_EQ(model.since_reference(Utc::unix_ns(3'500'000'000)).s(), 2.5);
+}
+
+TEST(Speed, Units) {
+  EXPECT_DOUBLE_EQ(Speed::km_per_h(36.0).m_per_s(), 10.0);
+  EXPECT_DOUBLE_EQ(Speed::m_per_s(10.0).km_per_h(), 36.0);
 }
 
 TEST(Measured, CarriesItsError) {
