@@ -7,7 +7,6 @@ import tempfile
 import unittest
 from pathlib import Path
 
-sys.dont_write_bytecode = True
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "tools"))
 import check_tree  # noqa: E402
 

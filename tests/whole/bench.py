@@ -2,12 +2,10 @@
 
 import os
 import subprocess
-import sys
 import tempfile
 import unittest
 from pathlib import Path
 
-sys.dont_write_bytecode = True
 BINARY = os.environ["HALFARC"]
 
 
