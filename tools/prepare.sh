@@ -15,23 +15,21 @@ install_packages() {
     say "halfarc: this script installs Debian packages and finds no dpkg here; install the libraries of packages.txt by hand, then use cmake --preset release"
     exit 1
   }
-  missing=$(missing_packages)
-  [[ -z $missing ]] && return
+  mapfile -t missing < <(missing_packages)
+  [[ ${#missing[@]} -gt 0 ]] || return 0
   if [[ $(id -u) -ne 0 ]]; then
     command -v sudo >/dev/null || {
-      say "halfarc: these packages are missing and neither root nor sudo is at hand to install them:" $missing
+      say "halfarc: these packages are missing and neither root nor sudo is at hand to install them: ${missing[*]}"
       exit 1
     }
     as_root=(sudo)
   fi
-  say "installing:" $missing
-  # The lists of a fresh machine are empty or stale, so they are fetched when the first attempt fails.
+  say "installing: ${missing[*]}"
   local install=("${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends)
-  # shellcheck disable=SC2086
-  "${install[@]}" $missing </dev/null >/dev/null 2>&1 || {
+  # The package lists of a fresh machine are empty or stale, so they are fetched when the first attempt fails.
+  "${install[@]}" "${missing[@]}" </dev/null >/dev/null 2>&1 || {
     "${as_root[@]}" apt-get update -q </dev/null >&2
-    # shellcheck disable=SC2086
-    "${install[@]}" $missing </dev/null >&2
+    "${install[@]}" "${missing[@]}" </dev/null >&2
   }
 }
 
