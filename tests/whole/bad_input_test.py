@@ -1,16 +1,10 @@
 """Bad input: exit 3 with one line that names the file, nothing on stdout, and nothing left behind."""
 
 import os
-import struct
 import unittest
 
 from bench import Bench, halfarc
-
-
-def raw_header(width=64, height=48, bits=8, frames=10, colour=0):
-    """The 178 bytes that begin an open raw-frames container (.ser)."""
-    header = b"halfarc-tests!" + struct.pack("<7i", 0, colour, 0, width, height, bits, frames) + b" " * 120
-    return header + struct.pack("<2q", 0, 0)
+from small_run import raw_header
 
 
 BAD_FILES = {
