@@ -1,12 +1,16 @@
 """What the tests of the whole binary share: run it, and say what came out."""
 
+import json
 import os
 import subprocess
 import tempfile
 import unittest
 from pathlib import Path
 
+import jsonschema
+
 BINARY = os.environ["HALFARC"]
+CONTRACTS = Path(__file__).resolve().parents[2] / "docs" / "contracts"
 
 
 def halfarc(*words, **options):
@@ -39,6 +43,14 @@ class Bench(unittest.TestCase):
         self.assertTrue(lines[0].startswith("halfarc: "), said)
         for part in parts:
             self.assertIn(part, lines[0], said)
+
+    def document(self, run, name):
+        """The one JSON document that a run printed, held against the contract of that name."""
+        self.assertEqual(run.returncode, 0, run.stderr)
+        document = json.loads(run.stdout)
+        self.assertEqual(document["schema"], f"halfarc.{name}/1")
+        jsonschema.validate(document, json.loads((CONTRACTS / f"{name}.schema.json").read_text(encoding="utf-8")))
+        return document
 
     def left_behind(self):
         return sorted(p.name for p in self.folder.iterdir())

@@ -1,6 +1,5 @@
 """halfarc make on a small recording: what it writes, says, and leaves behind when it is stopped."""
 
-import json
 import os
 import signal
 import subprocess
@@ -44,10 +43,7 @@ class Make(Bench):
         self.assertEqual(self.make("--quiet").stderr, "")
 
     def test_json_is_one_document_and_nothing_else(self):
-        run = self.make("--json", "--quiet")
-        self.assertEqual(run.returncode, 0, run.stderr)
-        document = json.loads(run.stdout)
-        self.assertEqual(document["schema"], "halfarc.image/1")
+        document = self.document(self.make("--json", "--quiet"), "image")
         self.assertEqual(document["frames_read"], 160)
         self.assertEqual([os.path.basename(p) for p in document["outputs"]], ["image.fits", "image.tif", "image.png"])
         self.assertGreater(document["resolution"]["arcsec"], 0.0)
@@ -56,10 +52,8 @@ class Make(Bench):
     def test_same_bytes_for_any_number_of_threads(self):
         images, documents = [], []
         for threads in ("1", "2", "3"):
-            run = self.make("--json", "--quiet", "--threads", threads)
-            self.assertEqual(run.returncode, 0, run.stderr)
+            document = self.document(self.make("--json", "--quiet", "--threads", threads), "image")
             images.append([(self.folder / name).read_bytes() for name in OUTPUTS])
-            document = json.loads(run.stdout)
             del document["seconds"]
             documents.append(document)
         for other in (1, 2):
@@ -69,9 +63,7 @@ class Make(Bench):
     def test_a_truncated_recording_is_survived_and_said(self):
         whole = self.run_path.read_bytes()
         self.run_path.write_bytes(whole[: 178 + 96 * 96 * 100 + 1234])
-        run = self.make("--json", "--quiet")
-        self.assertEqual(run.returncode, 0, run.stderr)
-        self.assertEqual(json.loads(run.stdout)["frames_read"], 100)
+        self.assertEqual(self.document(self.make("--json", "--quiet"), "image")["frames_read"], 100)
         self.assertIn("100", self.make("--quiet").stdout)
 
     def test_a_place_that_cannot_be_written(self):
