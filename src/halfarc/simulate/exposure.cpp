@@ -184,10 +184,34 @@ Result<void> check(const ShotSpec& shot) {
     if (shot.scale.pixels(reach(shot.body)) > 4096.0) return wrong("too large for the scale", "body.diameter_arcsec");
   }
   if (!(shot.body.flattening >= 0.0 && shot.body.flattening < 0.5)) return wrong("must be 0 to 0.5", "body.flattening");
+  const BodySpec& body = shot.body;
+  for (const auto& [angle, key] :
+       {std::pair{body.pole_angle, "body.pole_angle_deg"}, std::pair{body.sub_observer_latitude, "body.latitude_deg"},
+        std::pair{body.central_meridian, "body.longitude_deg"}, std::pair{body.phase_angle, "body.phase_angle_deg"},
+        std::pair{body.sun_angle, "body.sun_angle_deg"}}) {
+    if (!(std::abs(angle.deg()) <= 720.0)) return wrong("must be an angle in degrees", key);
+  }
+  // What moves the picture may move it out of the frame, but not out of the world.
+  const double longest_px = 2048.0;
+  const auto moves = [&](const SkyOffset& o, double times) {
+    return shot.scale.pixels(abs(o.x)) * times <= longest_px && shot.scale.pixels(abs(o.y)) * times <= longest_px;
+  };
+  if (!moves(body.centre, 1.0)) return wrong("is more than 2048 pixels", "body.centre_arcsec");
+  for (const SkyOffset& o : shot.dispersion) {
+    if (!moves(o, 1.0)) return wrong("is more than 2048 pixels", "dispersion");
+  }
+  if (!(shot.pointing.jitter.rad() >= 0.0 && moves({shot.pointing.jitter, Angle::rad(0.0)}, 1.0))) {
+    return wrong("must be 0 to 2048 pixels", "pointing.jitter_arcsec");
+  }
   if (!positive(shot.air.turbulence.r0.m())) return wrong("must be above 0", "air.r0_cm");
   if (!(shot.air.turbulence.outer_scale.m() > 0.0)) return wrong("must be above 0", "air.outer_scale_m");
   for (const Layer& layer : shot.air.layers) {
     if (!positive(layer.weight)) return wrong("must be above 0", "air.layer.weight");
+    if (!(std::abs(layer.wind.m_per_s()) <= 150.0)) return wrong("must be -150 to 150", "air.layer.wind_m_per_s");
+    if (!(std::abs(layer.direction.deg()) <= 720.0)) return wrong("must be in degrees", "air.layer.direction_deg");
+    if (!(layer.height.km() >= 0.0 && layer.height.km() <= 100.0)) {
+      return wrong("must be 0 to 100000", "air.layer.height_m");
+    }
   }
   if (shot.timing.frames < 1) return wrong("must be at least 1", "timing.frames");
   if (!positive(shot.timing.interval.s())) return wrong("must be above 0", "timing.frames_per_s");
@@ -196,6 +220,9 @@ Result<void> check(const ShotSpec& shot) {
     return wrong("is longer than the time from frame to frame", "timing.exposure_ms");
   }
   if (shot.timing.parts < 1 || shot.timing.parts > 64) return wrong("must be 1 to 64", "timing.parts");
+  if (!moves(shot.pointing.drift_per_second, whole_length(shot.timing).s())) {
+    return wrong("moves the picture by more than 2048 pixels in the whole recording", "pointing.drift_arcsec_per_s");
+  }
   for (const double e : shot.brightness.electrons) {
     if (!(e >= 0.0 && e < 1e7)) return wrong("must be 0 to 1e7", "light.electrons");
   }

@@ -186,17 +186,13 @@ void PhaseScreen::draw_slow_waves(const ScreenSpec& spec, Rng rng) {
         if (inner) continue;
         const double fx = (i - 2.5) * side;
         const double fy = (j - 2.5) * side;
-        const double total = cell_power(power, fx, fy, side, [](double) { return 1.0; });
-        // A frequency drawn with the density of the power in the cell, by rejection under its largest value.
-        const double highest = power.at(std::abs(fx) - 0.5 * side, std::abs(fy) - 0.5 * side);
-        Wave wave{};
-        do {
-          wave.fx = fx + side * (rng.uniform() - 0.5);
-          wave.fy = fy + side * (rng.uniform() - 0.5);
-        } while (rng.uniform() * highest > power.at(wave.fx, wave.fy));
-        const double sigma = std::sqrt(2.0 * total);
-        wave.cosine = sigma * rng.normal();
-        wave.sine = sigma * rng.normal();
+        // The power that gives the waves' slopes the variance of all the cell's. Frequencies drawn at random would
+        // make some screens rougher than others, and the ensemble no longer normal.
+        const double f2 = fx * fx + fy * fy;
+        const double sigma = std::sqrt(2.0 * cell_power(power, fx, fy, side, [f2](double g2) { return g2 / f2; }));
+        const double cosine = sigma * rng.normal();
+        const double sine = sigma * rng.normal();
+        const Wave wave{fx, fy, cosine, sine};
         slow_.push_back(wave);
       }
     }

@@ -6,8 +6,9 @@
 //     lowest frequencies carry the power of their whole cell weighted by f^2 (what slopes feel), and those of the
 //     highest include what sampling folds in from beyond and make up for what look-up between samples loses, so that
 //     the mean square differences are those of the field itself;
-//   - everything slower than the map, down to 1/6000 of its lowest frequency, as plane waves whose frequencies are
-//     drawn at random within cells that shrink by three towards zero. These never repeat.
+//   - everything slower than the map, down to 1/6000 of its lowest frequency, as plane waves in cells that shrink by
+//   three
+//     towards zero. Their sum does not come round again within any recording.
 // The path of the telescope's beam winds round the map with the golden slope, whatever the wind's direction on the
 // ground: it comes back within an aperture of itself only after about size^2 cell^2 / 2 D (`unrepeated_path`).
 // Optical path is the same for all colours; phase is 2 pi times it over the wavelength.

@@ -1,5 +1,7 @@
 #include "halfarc/simulate/shot_file.h"
 
+#include <toml++/toml.h>
+
 #include <array>
 #include <fstream>
 #include <iterator>
@@ -8,9 +10,6 @@
 #include <set>
 #include <sstream>
 #include <vector>
-
-#define TOML_EXCEPTIONS 0
-#include <toml++/toml.h>
 
 namespace halfarc {
 namespace {
@@ -310,18 +309,19 @@ Timing scenario_timing() {
 }  // namespace
 
 Result<ShotSpec> parse_shot(std::string_view text, std::string_view name) {
-  const toml::parse_result parsed = toml::parse(text, name);
-  if (!parsed) {
-    return bad_input(std::string(parsed.error().description()),
-                     std::string(name) + ", line " + std::to_string(parsed.error().source().begin.line),
-                     "write it as TOML");
+  toml::table document;
+  try {  // the packaged library reports by exception; it goes no further than here
+    document = toml::parse(text, name);
+  } catch (const toml::parse_error& error) {
+    return bad_input(std::string(error.description()),
+                     std::string(name) + ", line " + std::to_string(error.source().begin.line), "write it as TOML");
   }
   std::optional<Error> error;
   ShotSpec shot;
   shot.timing = scenario_timing();
   Optics optics;
   auto seed = static_cast<std::int64_t>(shot.seed);
-  Section top(&parsed.table(), "", name, error);
+  Section top(&document, "", name, error);
   top.text("name", shot.name);
   top.whole("seed", 0, std::numeric_limits<std::int64_t>::max(), seed);
   read_telescope(top.section("telescope"), shot.instrument, optics);
@@ -398,7 +398,7 @@ std::string shot_as_toml(const ShotSpec& shot) {
   toml::table air{{"r0_cm", shot.air.turbulence.r0.cm()},
                   {"outer_scale_m", shot.air.turbulence.outer_scale.m()},
                   {"layer", layers}};
-  toml::table document{
+  const toml::table document{
       {"name", shot.name},
       {"seed", static_cast<std::int64_t>(shot.seed)},
       {"telescope", telescope},

@@ -1,0 +1,211 @@
+#include "halfarc/simulate/exposure.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <vector>
+
+namespace halfarc {
+namespace {
+
+ShotSpec small_shot() {
+  ShotSpec shot;
+  shot.width = 96;
+  shot.height = 80;
+  shot.body.equatorial_diameter = Angle::arcsec(9.0);
+  shot.timing.frames = 11;
+  shot.pointing = {{Angle::arcsec(0.2), Angle::arcsec(-0.1)}, Angle::arcsec(0.05)};
+  shot.dispersion[0] = {Angle::arcsec(0.1), Angle::arcsec(0.2)};
+  return shot;
+}
+
+struct Film {
+  std::vector<std::uint16_t> samples;
+  std::vector<std::size_t> order;
+  std::vector<Utc> times;
+};
+
+Film film(const ShotSpec& shot, int threads, ShotTruth* truth = nullptr) {
+  Film film;
+  Silent silent;
+  auto result = simulate_recording(shot, Threads{threads}, silent, [&](const SimulatedFrame& frame) -> Result<void> {
+    for (int y = 0; y < frame.samples.height(); ++y) {
+      film.samples.insert(film.samples.end(), frame.samples.row(y), frame.samples.row(y) + frame.samples.width());
+    }
+    film.order.push_back(frame.index);
+    film.times.push_back(frame.middle);
+    return {};
+  });
+  EXPECT_TRUE(result) << result.error().line();
+  if (result && truth != nullptr) *truth = std::move(*result);
+  return film;
+}
+
+TEST(SimulateRecording, SameBytesForAnyNumberOfThreads) {
+  ShotTruth truth;
+  const Film one = film(small_shot(), 1, &truth);
+  EXPECT_EQ(one.samples.size(), std::size_t{96} * 80 * 11);
+  for (const int threads : {2, 7}) {
+    ShotTruth other;
+    EXPECT_EQ(film(small_shot(), threads, &other).samples, one.samples) << threads;
+    ASSERT_EQ(other.frames.size(), truth.frames.size());
+    for (std::size_t i = 0; i < truth.frames.size(); ++i) {
+      EXPECT_EQ(other.frames[i].air.tilt_px, truth.frames[i].air.tilt_px);
+      EXPECT_EQ(other.frames[i].pointing_px, truth.frames[i].pointing_px);
+    }
+  }
+}
+
+TEST(SimulateRecording, AnotherSeedIsAnotherNight) {
+  ShotSpec shot = small_shot();
+  const Film one = film(shot, 2);
+  shot.seed = 2;
+  EXPECT_NE(film(shot, 2).samples, one.samples);
+}
+
+TEST(SimulateRecording, FramesComeInOrderWithTheirMidTimes) {
+  ShotSpec shot = small_shot();
+  shot.timing.start = *Utc::civil(2026, 11, 25, 21, 4);
+  shot.timing.interval = Duration::ms(20.0);
+  shot.timing.exposure = Duration::ms(10.0);
+  const Film f = film(shot, 3);
+  for (std::size_t i = 0; i < f.order.size(); ++i) {
+    EXPECT_EQ(f.order[i], i);
+    EXPECT_NEAR((f.times[i] - shot.timing.start).ms(), 20.0 * static_cast<double>(i) + 5.0, 1e-5);
+  }
+}
+
+// Drift is where the mount leaves the picture at mid-exposure; jitter has the scatter it was given.
+TEST(SimulateRecording, PointingTruth) {
+  ShotSpec shot = small_shot();
+  shot.width = shot.height = 64;
+  shot.body.kind = BodyKind::star;
+  shot.timing.frames = 400;
+  ShotTruth truth;
+  film(shot, 0, &truth);
+  double squares = 0.0;
+  for (std::size_t i = 0; i < truth.frames.size(); ++i) {
+    const double t = shot.timing.interval.s() * static_cast<double>(i) + 0.004;
+    const double x = truth.frames[i].pointing_px.x - shot.scale.pixels(Angle::arcsec(0.2 * t));
+    const double y = truth.frames[i].pointing_px.y - shot.scale.pixels(Angle::arcsec(-0.1 * t));
+    squares += x * x + y * y;
+  }
+  const double rms = std::sqrt(squares / 800.0);
+  EXPECT_NEAR(rms / shot.scale.pixels(Angle::arcsec(0.05)), 1.0, 0.1);  // 400 frames: 2.5 %, four sigma
+}
+
+// A bright star in calm air: the recorded centre of light follows the truth, and red follows with its dispersion.
+TEST(SimulateRecording, RecordedCentresFollowTheTruth) {
+  ShotSpec shot = small_shot();
+  shot.width = shot.height = 96;
+  shot.body.kind = BodyKind::star;
+  shot.sensor = {Mosaic::rgb, 16, 0.1, 0.5, 100.0, 60000.0};
+  shot.brightness = {{3e4, 3e4, 3e4}, 0.0};
+  shot.air.turbulence.r0 = Length::cm(30.0);
+  shot.timing.frames = 20;
+  ShotTruth truth;
+  const Film f = film(shot, 0, &truth);
+  const std::size_t frame_samples = std::size_t{96} * 96 * 3;
+  for (std::size_t i = 0; i < 20; ++i) {
+    double sum[3] = {}, x_sum[3] = {}, y_sum[3] = {};
+    const double x_at = centre_of(96) + truth.frames[i].shift_px().x;
+    const double y_at = centre_of(96) + truth.frames[i].shift_px().y;
+    for (int y = 0; y < 96; ++y) {
+      for (int x = 0; x < 96; ++x) {
+        if (std::hypot(x - x_at, y - y_at) > 24.0) continue;
+        for (std::size_t c = 0; c < 3; ++c) {
+          const std::size_t place = i * frame_samples + static_cast<std::size_t>(y * 96 + x) * 3 + c;
+          const double v = f.samples[place] - 100.0;
+          sum[c] += v;
+          x_sum[c] += v * x;
+          y_sum[c] += v * y;
+        }
+      }
+    }
+    EXPECT_NEAR(x_sum[1] / sum[1], x_at, 0.25) << i;
+    EXPECT_NEAR(y_sum[1] / sum[1], y_at, 0.25) << i;
+    EXPECT_NEAR(x_sum[0] / sum[0] - x_sum[1] / sum[1], shot.scale.pixels(Angle::arcsec(0.1)), 0.25) << i;
+    EXPECT_NEAR(y_sum[0] / sum[0] - y_sum[1] / sum[1], shot.scale.pixels(Angle::arcsec(0.2)), 0.25) << i;
+  }
+}
+
+// The mean of a frame is the light that was asked for: brightness times electrons, plus sky, over gain, plus offset.
+TEST(SimulateRecording, BrightnessComesOutAsAsked) {
+  ShotSpec shot = small_shot();
+  shot.sensor = {Mosaic::mono, 16, 2.0, 1.0, 50.0, 60000.0};
+  shot.brightness = {{1.0, 1000.0, 1.0}, 3.0};
+  shot.dispersion = {};
+  shot.pointing = {};
+  shot.air.layers.clear();
+  shot.timing.frames = 8;
+  ShotTruth truth;
+  const Film f = film(shot, 0, &truth);
+  double scene = 0.0;
+  for (const float v : truth.perfect[1].samples()) scene += static_cast<double>(v);
+  double recorded = 0.0;
+  for (const auto v : f.samples) recorded += v / 8.0;
+  const double pixels = 96.0 * 80.0;
+  const double expected = (scene * 1000.0 + pixels * 3.0) / 2.0 + pixels * 50.0;
+  EXPECT_NEAR(recorded / expected, 1.0, 2e-3);
+}
+
+// A planet that drifts out of the frame does not come in again on the other side.
+TEST(SimulateRecording, WhatLeavesTheFrameStaysOut) {
+  ShotSpec shot = small_shot();
+  shot.sensor = {Mosaic::mono, 16, 1.0, 0.0, 0.0, 60000.0};
+  shot.brightness = {{0.0, 1000.0, 0.0}, 0.0};
+  shot.pointing = {{Angle::arcsec(16.0), Angle::arcsec(0.0)}, Angle::arcsec(0.0)};
+  shot.timing.interval = Duration::ms(100.0);
+  const Film f = film(shot, 0);
+  const std::uint16_t* last = f.samples.data() + std::size_t{10} * 96 * 80;
+  double left_half = 0.0;
+  for (int y = 0; y < 80; ++y) {
+    for (int x = 0; x < 48; ++x) left_half += last[y * 96 + x];
+  }
+  EXPECT_LT(left_half / (48.0 * 80.0), 3.0);  // halo only; the disc has 500
+}
+
+TEST(SimulateRecording, ErrorsOfTheSinkEndIt) {
+  Silent silent;
+  int frames = 0;
+  const auto result = simulate_recording(small_shot(), {}, silent, [&](const SimulatedFrame& frame) -> Result<void> {
+    ++frames;
+    if (frame.index == 2) return failed("disk full");
+    return {};
+  });
+  ASSERT_FALSE(result);
+  EXPECT_EQ(result.error().what, "disk full");
+  EXPECT_EQ(frames, 3);
+}
+
+TEST(SimulateRecording, NonsenseIsRefusedByName) {
+  Silent silent;
+  ShotSpec shot = small_shot();
+  shot.sensor.bits = 7;
+  const auto result = simulate_recording(shot, {}, silent, [](const SimulatedFrame&) -> Result<void> { return {}; });
+  ASSERT_FALSE(result);
+  EXPECT_EQ(result.error().kind, ErrorKind::bad_input);
+  EXPECT_EQ(result.error().where, "camera.bits");
+}
+
+class Impatient final : public Progress {
+ public:
+  void report(std::string_view, std::size_t, std::size_t) override { stop_ = true; }
+  bool stop_requested() const override { return stop_; }
+
+ private:
+  bool stop_ = false;
+};
+
+TEST(SimulateRecording, StopsWhenAsked) {
+  Impatient impatient;
+  ShotSpec shot = small_shot();
+  shot.timing.frames = 1000;
+  const auto result =
+      simulate_recording(shot, Threads{1}, impatient, [](const SimulatedFrame&) -> Result<void> { return {}; });
+  ASSERT_FALSE(result);
+  EXPECT_EQ(result.error().kind, ErrorKind::cancelled);
+}
+
+}  // namespace
+}  // namespace halfarc
