@@ -1,0 +1,103 @@
+#include "halfarc/measure/aligned_mean.h"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+
+#include "halfarc/frames/mosaic.h"
+#include "halfarc/frames/stream.h"
+
+namespace halfarc {
+namespace {
+
+SamplePlane empty_plane(int size) {
+  return {Plane<float>(size, size), Plane<float>(size, size), Plane<float>(size, size), Plane<float>(size, size)};
+}
+
+struct Placement {
+  int dx = 0, dy = 0;                      // cell = sample - (dx, dy)
+  float beside_x = 0.0F, beside_y = 0.0F;  // of every sample of the frame
+};
+
+template <class T>
+void add_frame(const RecordingInfo& info, std::span<const T> samples, const Placement& at, T ceiling,
+               AlignedMean& mean) {
+  const int size = mean.green().value.width();
+  const int per_pixel = samples_per_pixel(info.mosaic);
+  const bool mosaic = is_bayer(info.mosaic);
+  for (int y = std::max(0, at.dy); y < std::min(info.height, at.dy + size); ++y) {
+    for (int x = std::max(0, at.dx); x < std::min(info.width, at.dx + size); ++x) {
+      const auto pixel =
+          static_cast<std::size_t>(y) * static_cast<std::size_t>(info.width) + static_cast<std::size_t>(x);
+      for (int s = 0; s < per_pixel; ++s) {
+        const T sample = samples[pixel * static_cast<std::size_t>(per_pixel) + static_cast<std::size_t>(s)];
+        if (!(sample < ceiling)) continue;  // full scale, or not a number
+        const int colour = per_pixel == 3 ? s : mosaic ? static_cast<int>(colour_at(info.mosaic, x, y)) : 1;
+        SamplePlane& plane = mean.colours[static_cast<std::size_t>(colour)];
+        plane.value(x - at.dx, y - at.dy) += static_cast<float>(sample);
+        plane.weight(x - at.dx, y - at.dy) += 1.0F;
+        plane.beside_x(x - at.dx, y - at.dy) += at.beside_x;
+        plane.beside_y(x - at.dx, y - at.dy) += at.beside_y;
+      }
+    }
+  }
+}
+
+void divide(SamplePlane& plane) {
+  for (std::size_t i = 0; i < plane.value.count(); ++i) {
+    const float n = plane.weight.samples()[i];
+    if (!(n > 0.0F)) continue;
+    plane.value.samples()[i] /= n;
+    plane.beside_x.samples()[i] /= n;
+    plane.beside_y.samples()[i] /= n;
+  }
+}
+
+}  // namespace
+
+Result<AlignedMean> aligned_mean(const Recording& recording, const RecordingIndex& index,
+                                 std::span<const std::size_t> frames, int size) {
+  const RecordingInfo& info = recording.info();
+  AlignedMean mean;
+  mean.centroid = {centre_of(size), centre_of(size)};
+  for (std::size_t c = 0; c < 3; ++c) {
+    if (c == 1 || info.mosaic != Mosaic::mono) mean.colours[c] = empty_plane(size);
+  }
+  const double ceiling = 0.998 * info.full_scale();
+  Plane<std::byte> buffer(static_cast<int>(info.bytes_per_frame()), 1);
+  for (const std::size_t number : frames) {
+    const FrameIndex& frame = index.frames[number];
+    if (!frame.found) continue;
+    HALFARC_CHECK(recording.read(number, 1, buffer.samples()));
+    const PixelOffset shift = frame.centroid - mean.centroid;  // a sample at p belongs to p - shift
+    Placement at;
+    at.dx = static_cast<int>(std::lround(shift.x));
+    at.dy = static_cast<int>(std::lround(shift.y));
+    at.beside_x = static_cast<float>(at.dx - shift.x);
+    at.beside_y = static_cast<float>(at.dy - shift.y);
+    visit_samples(info.sample, buffer.samples(), [&]<class T>(std::span<const T> samples) {
+      add_frame<T>(info, samples, at, static_cast<T>(std::ceil(ceiling)), mean);
+    });
+    ++mean.frames;
+  }
+  if (mean.frames == 0) return bad_input("no frame shows an object", info.path.string());
+  for (SamplePlane& plane : mean.colours) {
+    if (!plane.value.empty()) divide(plane);
+  }
+  return mean;
+}
+
+int size_for(const RecordingIndex& index, int most) {
+  std::vector<double> extents;
+  for (const FrameIndex& f : index.frames) {
+    if (f.found)
+      extents.push_back(
+          std::max({f.diameter(), 4.0 * static_cast<double>(f.width_x), 4.0 * static_cast<double>(f.width_y)}));
+  }
+  if (extents.empty()) return 0;
+  const auto high = extents.begin() + static_cast<std::ptrdiff_t>(extents.size() * 9 / 10);
+  std::nth_element(extents.begin(), high, extents.end());
+  return std::min(most, 2 * static_cast<int>(std::ceil(0.85 * *high + 14.0)));
+}
+
+}  // namespace halfarc

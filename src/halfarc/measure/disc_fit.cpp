@@ -1,0 +1,315 @@
+#include "halfarc/measure/disc_fit.h"
+
+#include <Eigen/Dense>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <vector>
+
+#include "halfarc/measure/blurred_disc.h"
+
+namespace halfarc {
+namespace {
+
+// The order of the parameters. The radius is the mean one (of the circle of equal area) and the flattening a vector
+// of twice the pole's angle, for these stay smooth where the disc is round.
+enum Parameter { kX, kY, kRadius, kFlatCos, kFlatSin, kSigma, kDarkening, kLevel, kBackground };
+constexpr int kCount = kBackground + 1;
+using Vector = Eigen::Matrix<double, kCount, 1>;
+using Matrix = Eigen::Matrix<double, kCount, kCount>;
+
+constexpr double kDarkeningPrior = 0.5;
+constexpr double kDarkeningPriorSigma = 0.5;
+
+struct Samples {
+  struct One {
+    double x, y, value, weight;
+    int column, row;
+  };
+  std::vector<One> all;
+  int width = 0, height = 0;
+};
+
+// All samples of the neighbourhood; of large discs the face and the sky are thinned out, for the limb says it all.
+Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
+  const double reach = 0.85 * guess.diameter + 6.0;
+  const double limb = 0.2 * guess.diameter + 4.0;  // all samples so near to the expected limb are kept
+  const int thin = guess.diameter > 100.0 ? static_cast<int>(guess.diameter / 50.0) : 1;
+  Samples s{{}, plane.value.width(), plane.value.height()};
+  for (int y = 0; y < s.height; ++y) {
+    for (int x = 0; x < s.width; ++x) {
+      const double weight = static_cast<double>(plane.weight(x, y));
+      if (!(weight > 0.0)) continue;
+      const double px = x + (plane.beside_x.empty() ? 0.0 : static_cast<double>(plane.beside_x(x, y)));
+      const double py = y + (plane.beside_y.empty() ? 0.0 : static_cast<double>(plane.beside_y(x, y)));
+      const double r = std::hypot(px - guess.centre.x, py - guess.centre.y);
+      if (r > reach) continue;
+      if (std::abs(r - 0.5 * guess.diameter) > limb && (x / 2 % thin != 0 || y / 2 % thin != 0)) continue;
+      s.all.push_back({px, py, static_cast<double>(plane.value(x, y)), weight, x, y});
+    }
+  }
+  return s;
+}
+
+// Brightness at a sample and its derivative by every parameter.
+//
+// The ellipse is stretched along the pole into a circle. With q = 1 - flattening and mean radius m the equatorial
+// radius is m / sqrt(q); in stretched coordinates scaled to the mean radius, r^2 = q across^2 + along^2 / q. The blur,
+// round on the image, is then a little longer along the pole than across: sigma^2 -> sigma^2 (q cos^2 + sin^2 / q) at
+// the angle of the sample, taken to first order.
+class Model {
+ public:
+  explicit Model(const Vector& p) : p_(p), disc_(p[kRadius], p[kSigma]) {
+    flattening_ = std::min(0.9, std::hypot(p[kFlatCos], p[kFlatSin]));
+  }
+
+  double at(const Samples::One& s, Vector& gradient) const {
+    const double dx = s.x - p_[kX], dy = s.y - p_[kY];
+    const double q = 1.0 - flattening_;
+    // Twice the pole's angle by its cosine and sine; d^2 cos 2 phi and d^2 sin 2 phi of the sample, from the same zero.
+    const double square = dx * dx + dy * dy;
+    const double cos2 = dy * dy - dx * dx, sin2 = -2.0 * dx * dy;
+    const double mean = 0.5 * (q + 1.0 / q);
+    // (1/q - q) / (2 f), the strength of the second harmonic per unit of flattening; 1 + f/2 + ... near zero.
+    const double strength = flattening_ < 1e-6 ? 1.0 : (1.0 / q - q) / (2.0 * flattening_);
+    const double harmonic = p_[kFlatCos] * cos2 + p_[kFlatSin] * sin2;
+    const double r2 = std::max(0.0, mean * square + strength * harmonic);
+    const double r = std::sqrt(r2);
+
+    const BlurredDisc::Value v = disc_.at(r);
+    const double k = p_[kDarkening], level = p_[kLevel];
+    double b = (1.0 - k) * v.flat + k * v.domed;
+    const double b_r = (1.0 - k) * v.flat_r + k * v.domed_r;
+    const double b_sigma = (1.0 - k) * v.flat_sigma + k * v.domed_sigma;
+    const double b_radius = (1.0 - k) * v.flat_radius + k * v.domed_radius;
+    // The blur's own stretch, half f sigma^2 (d^2/d along^2 - d^2/d across^2), is a second harmonic of B'' - B'/r.
+    const double bend = r > 0.0 ? 0.5 * p_[kSigma] * p_[kSigma] * (b_sigma / p_[kSigma] - 2.0 * b_r / r) : 0.0;
+    if (square > 0.0) b += bend * strength * harmonic / square;
+
+    gradient.setZero();
+    const double by_r2 = r > 0.0 ? level * b_r / (2.0 * r) : 0.0;
+    const double fc = p_[kFlatCos], fs = p_[kFlatSin];
+    gradient[kX] = by_r2 * (-2.0 * mean * dx + strength * (2.0 * fc * dx + 2.0 * fs * dy));
+    gradient[kY] = by_r2 * (-2.0 * mean * dy + strength * (-2.0 * fc * dy + 2.0 * fs * dx));
+    gradient[kRadius] = level * b_radius;
+    // d mean / d f = (1/q^2 - 1) / 2 and d strength / d f = ((1/q^2 + 1) / 2 - strength) / f, along the unit vector.
+    const double mean_f = 0.5 * (1.0 / (q * q) - 1.0);
+    const double strength_f = flattening_ < 1e-6 ? 0.5 : (0.5 * (1.0 / (q * q) + 1.0) - strength) / flattening_;
+    const double along = flattening_ > 0.0 ? (mean_f * square + strength_f * harmonic) / flattening_ : 0.0;
+    gradient[kFlatCos] = by_r2 * (strength * cos2 + along * fc);
+    gradient[kFlatSin] = by_r2 * (strength * sin2 + along * fs);
+    if (square > 0.0) {
+      gradient[kFlatCos] += level * bend * strength * cos2 / square;
+      gradient[kFlatSin] += level * bend * strength * sin2 / square;
+    }
+    gradient[kSigma] = level * b_sigma;
+    gradient[kDarkening] = level * (v.domed - v.flat);
+    gradient[kLevel] = b;
+    gradient[kBackground] = 1.0;
+    return p_[kBackground] + level * b;
+  }
+
+ private:
+  Vector p_;
+  BlurredDisc disc_;
+  double flattening_ = 0.0;
+};
+
+struct Equations {
+  Matrix normal = Matrix::Zero();
+  Vector right = Vector::Zero();
+  double cost = 0.0;  // sum of weighted squares
+};
+
+Equations equations(const Samples& samples, const Vector& p) {
+  Equations e;
+  const Model model(p);
+  Vector gradient;
+  for (const Samples::One& s : samples.all) {
+    const double residual = s.value - model.at(s, gradient);
+    e.normal.noalias() += s.weight * gradient * gradient.transpose();
+    e.right += s.weight * residual * gradient;
+    e.cost += s.weight * residual * residual;
+  }
+  return e;
+}
+
+// What is known of limb darkening beforehand, as one more observation in units of the residual's variance.
+void add_prior(Equations& e, const Vector& p, double variance) {
+  const double weight = variance / (kDarkeningPriorSigma * kDarkeningPriorSigma);
+  const double off = kDarkeningPrior - p[kDarkening];
+  e.normal(kDarkening, kDarkening) += weight;
+  e.right[kDarkening] += weight * off;
+  e.cost += weight * off * off;
+}
+
+bool sensible(const Vector& p, double largest) {
+  return p.allFinite() && p[kRadius] > 0.5 && p[kRadius] < largest && p[kSigma] > 0.15 && p[kSigma] < 2.0 * largest &&
+         p[kRadius] / p[kSigma] > 0.06 && std::hypot(p[kFlatCos], p[kFlatSin]) < 0.6 && std::abs(p[kDarkening]) < 3.0;
+}
+
+struct Solution {
+  Vector p;
+  Equations equations;
+  double variance = 0.0;  // of a residual of unit weight
+  bool converged = false;
+};
+
+Solution solve(const Samples& samples, const Vector& start, double largest) {
+  Solution s;
+  s.p = start;
+  const double freedom = static_cast<double>(samples.all.size()) - kCount;
+  double damping = 1e-3;
+  s.equations = equations(samples, s.p);
+  s.variance = s.equations.cost / freedom;
+  add_prior(s.equations, s.p, s.variance);
+  for (int round = 0; round < 60 && !s.converged; ++round) {
+    Matrix damped = s.equations.normal;
+    damped.diagonal() *= 1.0 + damping;
+    const Vector step = damped.ldlt().solve(s.equations.right);
+    const Vector tried = s.p + step;
+    Equations next;
+    bool better = false;
+    const bool allowed = sensible(tried, largest);
+    if (allowed) {
+      next = equations(samples, tried);
+      const double variance = next.cost / freedom;
+      add_prior(next, tried, s.variance);
+      better = next.cost <= s.equations.cost;
+      if (better) {
+        const double gained = s.equations.cost - next.cost;
+        s.converged = gained < 1e-7 * next.cost && damping < 1.0;
+        s.p = tried;
+        s.variance = variance;
+        s.equations = next;
+      }
+    }
+    damping = better ? std::max(1e-9, damping / 6.0) : damping * 4.0;
+    if (damping > 1e8) {  // no step is better any more: the bottom, unless the way on is barred
+      s.converged = allowed;
+      break;
+    }
+  }
+  return s;
+}
+
+// Covariance from the residuals found: H^-1 S H^-1, S the sum of outer products of weighted residual gradients, alone
+// (samples independent) and over square patches (samples of a patch hang together).
+Matrix scatter(const Samples& samples, const Model& model, int patch) {
+  const int columns = (samples.width + patch - 1) / patch, rows = (samples.height + patch - 1) / patch;
+  Matrix total = Matrix::Zero();
+  // Patches laid in four ways, half a patch apart, so that the answer hardly depends on where they begin.
+  const int lays = patch > 1 ? 4 : 1;
+  for (int lay = 0; lay < lays; ++lay) {
+    const int ox = lay % 2 * (patch / 2), oy = lay / 2 * (patch / 2);
+    std::vector<Vector> sums(static_cast<std::size_t>((columns + 1) * (rows + 1)), Vector::Zero());
+    Vector gradient;
+    for (const Samples::One& s : samples.all) {
+      const double residual = s.value - model.at(s, gradient);
+      const int cell = (s.row + oy) / patch * (columns + 1) + (s.column + ox) / patch;
+      sums[static_cast<std::size_t>(cell)] += s.weight * residual * gradient;
+    }
+    for (const Vector& v : sums) total.noalias() += v * v.transpose();
+  }
+  return total / lays;
+}
+
+Matrix covariance(const Samples& samples, const Solution& s) {
+  const Model model(s.p);
+  const Matrix inverse = s.equations.normal.ldlt().solve(Matrix::Identity());
+  const auto n = static_cast<double>(samples.all.size());
+  const auto sandwich = [&](int patch) -> Matrix {
+    Matrix middle = scatter(samples, model, patch) * (n / (n - kCount));
+    middle(kDarkening, kDarkening) += s.variance / (kDarkeningPriorSigma * kDarkeningPriorSigma);  // the prior's own
+    return inverse * middle * inverse;
+  };
+  Matrix alone = sandwich(1);
+  const int patch = std::clamp(static_cast<int>(std::lround(2.5 * s.p[kSigma])), 3, 40);
+  if (2.0 * s.p[kRadius] < 4.0 * patch) return alone;  // too few patches to learn from
+  const Matrix together = sandwich(patch);
+  Vector growth;
+  for (int i = 0; i < kCount; ++i) growth[i] = std::sqrt(std::max(1.0, together(i, i) / alone(i, i)));
+  return growth.asDiagonal() * alone * growth.asDiagonal();
+}
+
+std::optional<std::string> doubt_of(const DiscFit& fit, const Solution& s) {
+  if (!s.converged) return "no disc could be fitted";
+  if (fit.level.value < 3.0 * fit.level.sigma || fit.explained < 0.5)
+    return "the light does not have the shape of a disc";
+  if (fit.equatorial_diameter.sigma > 0.2 * fit.equatorial_diameter.value || s.p[kSigma] > 0.7 * s.p[kRadius]) {
+    return "it is too small or too blurred to be told from a point";
+  }
+  return std::nullopt;
+}
+
+DiscFit readings(const Samples& samples, const Solution& s) {
+  const Matrix c = covariance(samples, s);
+  const auto sigma = [&](int i) { return std::sqrt(std::max(0.0, c(i, i))); };
+  DiscFit fit;
+  fit.x = {s.p[kX], sigma(kX)};
+  fit.y = {s.p[kY], sigma(kY)};
+  fit.blur = {s.p[kSigma], sigma(kSigma)};
+  fit.darkening = {s.p[kDarkening], sigma(kDarkening)};
+  fit.level = {s.p[kLevel], sigma(kLevel)};
+  fit.background = s.p[kBackground];
+
+  const double fc = s.p[kFlatCos], fs = s.p[kFlatSin];
+  const double f = std::min(0.9, std::hypot(fc, fs));
+  // Along the flattening's own direction and across it; a round disc has every direction.
+  const double uc = f > 0.0 ? fc / f : 1.0, us = f > 0.0 ? fs / f : 0.0;
+  const double along =
+      uc * uc * c(kFlatCos, kFlatCos) + 2.0 * uc * us * c(kFlatCos, kFlatSin) + us * us * c(kFlatSin, kFlatSin);
+  const double across =
+      us * us * c(kFlatCos, kFlatCos) - 2.0 * uc * us * c(kFlatCos, kFlatSin) + uc * uc * c(kFlatSin, kFlatSin);
+  fit.flattening = {f, std::sqrt(std::max(0.0, along))};
+  const double turn = f > 0.0 ? 0.5 * std::sqrt(std::max(0.0, across)) / f : std::numbers::pi;
+  const double quarter = 0.5 * std::numbers::pi;
+  double pole = 0.5 * std::atan2(fs, fc);
+  if (pole >= quarter) pole -= 2.0 * quarter;
+  fit.pole_angle = {Angle::rad(pole), Angle::rad(std::min(turn, quarter))};
+
+  const double stretch = 2.0 / std::sqrt(1.0 - f);
+  const double by_flat = s.p[kRadius] / (1.0 - f) / std::sqrt(1.0 - f);  // d diameter / d f
+  const double with_radius = uc * c(kRadius, kFlatCos) + us * c(kRadius, kFlatSin);
+  const double variance =
+      stretch * stretch * c(kRadius, kRadius) + by_flat * by_flat * along + 2.0 * stretch * by_flat * with_radius;
+  fit.equatorial_diameter = {stretch * s.p[kRadius], std::sqrt(std::max(0.0, variance))};
+
+  double weights = 0.0, mean = 0.0, spread = 0.0;
+  for (const auto& one : samples.all) {
+    weights += one.weight;
+    mean += one.weight * one.value;
+  }
+  mean /= weights;
+  for (const auto& one : samples.all) spread += one.weight * (one.value - mean) * (one.value - mean);
+  const auto n = static_cast<double>(samples.all.size());
+  const double left = s.variance * (n - kCount);
+  fit.residual = std::sqrt(left / weights);
+  fit.explained = spread > 0.0 ? 1.0 - left / spread : 0.0;
+  fit.doubt = doubt_of(fit, s);
+  return fit;
+}
+
+}  // namespace
+
+Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess) {
+  const Samples samples = samples_near(plane, guess);
+  if (samples.all.size() < 4 * kCount || !(guess.diameter > 0.0)) {
+    return bad_input("too few samples to fit a disc to");
+  }
+  const auto from = [&](double blur) {
+    Vector start;
+    start << guess.centre.x, guess.centre.y, 0.5 * guess.diameter, 0.02, 0.0, std::max(0.8, blur * guess.diameter),
+        kDarkeningPrior, 1.2 * guess.level, guess.background;
+    return solve(samples, start, 1.2 * guess.diameter + 4.0);
+  };
+  Solution best = from(0.06);
+  if (!best.converged) {
+    Solution blurred = from(0.2);  // another beginning; the better end counts
+    if (blurred.equations.cost < best.equations.cost) best = std::move(blurred);
+  }
+  return readings(samples, best);
+}
+
+}  // namespace halfarc
