@@ -50,12 +50,12 @@ struct RawFile {
   std::int64_t said_frames = -1;  // by the header; -1: the truth
   bool big_endian = false;
   int endian_flag = 0;
-  std::int64_t local_ticks = 638'996'976'000'000'000;  // 2025-11-25T20:00:00
-  std::int64_t utc_ticks = 638'996'976'000'000'000;
+  std::int64_t local_ticks = 638'997'120'000'000'000;  // 2025-11-26T00:00:00
+  std::int64_t utc_ticks = 638'997'120'000'000'000;
   std::vector<std::int64_t> times;  // ticks, written behind the frames
 };
 
-constexpr std::int64_t kSomeTicks = 638'996'976'000'000'000;
+constexpr std::int64_t kSomeTicks = 638'997'120'000'000'000;
 
 // As many times as frames, `step` ticks of 100 ns apart.
 inline std::vector<std::int64_t> ticks(int frames, std::int64_t first = kSomeTicks, std::int64_t step = 100'000) {

@@ -75,7 +75,11 @@ struct WriteValue {
   int* status;
 
   void operator()(const std::string& value) const {
+    constexpr std::size_t kOneCard = 68;  // longer text takes CONTINUE cards, announced as old readers expect it
     const std::string text = printable(value);
+    if (text.size() + static_cast<std::size_t>(std::count(text.begin(), text.end(), '\'')) > kOneCard) {
+      fits_write_key_longwarn(file, status);
+    }
     fits_write_key_longstr(file, key, text.c_str(), comment, status);
   }
   void operator()(double value) const { fits_write_key_dbl(file, key, value, -15, comment, status); }

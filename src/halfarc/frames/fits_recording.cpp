@@ -154,7 +154,7 @@ Result<std::unique_ptr<Recording>> open_fits_cube(InputFile file) {
     return read_fits_frames(file, header.data_offset + frame * frame_bytes, layout, 1, into);
   };
   HALFARC_TRY(RecordingInfo info, settle(array, header, static_cast<std::size_t>(frames), read, path));
-  info.container = "FITS cube";
+  info.container = frames == 1 ? "FITS image" : "FITS cube";
   cube_times(header, info);
   return std::unique_ptr<Recording>(
       std::make_unique<FitsCube>(std::move(info), std::move(file), array.layout, header.data_offset));

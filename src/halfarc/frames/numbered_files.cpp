@@ -6,6 +6,7 @@
 #include <array>
 #include <cctype>
 #include <charconv>
+#include <compare>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -48,7 +49,15 @@ bool is_frame_file(const fs::path& path) {
 }
 
 using Numbered = std::pair<std::uint64_t, fs::path>;
-using Groups = std::map<std::pair<std::string, std::string>, std::vector<Numbered>>;
+// What surrounds the number, and whether there is one.
+struct Surroundings {
+  std::string before;
+  std::string after;
+  bool has_number;
+
+  friend auto operator<=>(const Surroundings&, const Surroundings&) = default;
+};
+using Groups = std::map<Surroundings, std::vector<Numbered>>;
 
 // All files of the folder that could be frames, by what surrounds their number.
 Result<Groups> groups_in(const fs::path& folder) {
@@ -59,7 +68,7 @@ Result<Groups> groups_in(const fs::path& folder) {
     std::error_code ignored;
     if (!is_frame_file(entry->path()) || !entry->is_regular_file(ignored)) continue;
     const Name name = cut(entry->path());
-    groups[{name.before, name.after}].emplace_back(name.number.value_or(0), entry->path());
+    groups[{name.before, name.after, name.number.has_value()}].emplace_back(name.number.value_or(0), entry->path());
   }
   if (error) return bad_input("cannot be listed: " + error.message(), folder.string(), "check the folder");
   return groups;
@@ -82,7 +91,9 @@ NumberedFiles in_order(std::vector<Numbered> numbered) {
   return sequence;
 }
 
-std::string pattern(const Groups::value_type& group) { return group.first.first + "#" + group.first.second; }
+std::string pattern(const Groups::value_type& group) {
+  return group.first.before + (group.first.has_number ? "#" : "") + group.first.after;
+}
 
 }  // namespace
 
@@ -91,7 +102,7 @@ Result<NumberedFiles> numbered_siblings(const fs::path& file) {
   if (!wanted.number) return NumberedFiles{{file}, {}};
   const fs::path folder = file.has_parent_path() ? file.parent_path() : fs::path(".");
   HALFARC_TRY(Groups groups, groups_in(folder));
-  const auto found = groups.find({wanted.before, wanted.after});
+  const auto found = groups.find({wanted.before, wanted.after, true});
   // A file of a kind that is not known by its extension stands alone.
   if (found == groups.end()) return NumberedFiles{{file}, {}};
   return in_order(std::move(found->second));

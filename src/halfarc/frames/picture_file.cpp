@@ -1,7 +1,7 @@
 #include "halfarc/frames/picture_file.h"
 
-#include <algorithm>
 #include <array>
+#include <cstring>
 
 #include "halfarc/frames/png_picture.h"
 #include "halfarc/frames/tiff_picture.h"
@@ -11,9 +11,7 @@ namespace {
 
 template <std::size_t N>
 bool begins_with(std::span<const std::byte> head, const std::array<unsigned char, N>& mark) {
-  const auto same = [](std::byte a, unsigned char b) { return std::to_integer<unsigned char>(a) == b; };
-  return head.size() >= N &&
-         std::equal(mark.begin(), mark.end(), head.begin(), [&](unsigned char b, std::byte a) { return same(a, b); });
+  return head.size() >= N && std::memcmp(head.data(), mark.data(), N) == 0;
 }
 
 }  // namespace

@@ -27,6 +27,26 @@ std::string reason(int code) {
   return text.data();
 }
 
+// Raw samples under the codes that camera drivers use (Linux videodev2.h), which FFmpeg does not map by itself.
+struct RawCode {
+  unsigned code;
+  AVPixelFormat format;
+};
+constexpr std::array<RawCode, 5> kRawCodes = {{{MKTAG('B', 'A', '8', '1'), AV_PIX_FMT_BAYER_BGGR8},
+                                               {MKTAG('G', 'B', 'R', 'G'), AV_PIX_FMT_BAYER_GBRG8},
+                                               {MKTAG('G', 'R', 'B', 'G'), AV_PIX_FMT_BAYER_GRBG8},
+                                               {MKTAG('R', 'G', 'G', 'B'), AV_PIX_FMT_BAYER_RGGB8},
+                                               {MKTAG('Y', '1', '6', ' '), AV_PIX_FMT_GRAY16LE}}};
+
+void name_raw_codes(AVCodecParameters& parameters) {
+  for (const RawCode& raw : kRawCodes) {
+    if (parameters.codec_id != AV_CODEC_ID_NONE || parameters.codec_tag != raw.code) continue;
+    parameters.codec_id = AV_CODEC_ID_RAWVIDEO;
+    parameters.codec_tag = avcodec_pix_fmt_to_codec_tag(raw.format);
+    parameters.format = raw.format;
+  }
+}
+
 std::int64_t stamp_of(const AVPacket& packet) { return packet.pts != AV_NOPTS_VALUE ? packet.pts : packet.dts; }
 
 }  // namespace
@@ -59,6 +79,7 @@ Result<void> VideoDecoder::open_input() {
   const int stream = av_find_best_stream(format, AVMEDIA_TYPE_VIDEO, -1, -1, nullptr, 0);
   if (stream < 0) return bad_input("holds no video", path_.string(), "name a recording");
   stream_ = static_cast<unsigned>(stream);
+  name_raw_codes(*format->streams[stream_]->codecpar);
   for (unsigned i = 0; i < format->nb_streams; ++i) {
     if (i != stream_) format->streams[i]->discard = AVDISCARD_ALL;
   }
@@ -97,6 +118,7 @@ Result<void> VideoDecoder::count_frames(const InputFile& file) {
   has_stamps_ = std::find(stamps_.begin(), stamps_.end(), AV_NOPTS_VALUE) == stamps_.end();
   std::sort(stamps_.begin(), stamps_.end());
   has_stamps_ = has_stamps_ && std::adjacent_find(stamps_.begin(), stamps_.end()) == stamps_.end();
+  has_stamps_ = has_stamps_ && rewind() && stamps_hold();
   if (!rewind()) return bad_input("cannot be read from its beginning", path_.string(), "record or copy it again");
   return {};
 }
@@ -164,11 +186,10 @@ bool VideoDecoder::jump_to(std::size_t number) {
          rewind();
 }
 
-// Decodes one more frame and settles its number: by its time, or by counting where there are no times.
-bool VideoDecoder::decode_next() {
+bool VideoDecoder::receive_frame() {
   for (;;) {
     const int received = avcodec_receive_frame(codec_.get(), frame_.get());
-    if (received == 0) break;
+    if (received == 0) return true;
     if (received != AVERROR(EAGAIN) || draining_) return false;
     int read = 0;
     do {
@@ -180,13 +201,30 @@ bool VideoDecoder::decode_next() {
     avcodec_send_packet(codec_.get(), draining_ ? nullptr : packet_.get());
     av_packet_unref(packet_.get());
   }
-  std::size_t number = next_;
-  if (has_stamps_) {
-    const auto at = std::lower_bound(stamps_.begin(), stamps_.end(), frame_->best_effort_timestamp);
-    number = static_cast<std::size_t>(at - stamps_.begin());
+}
+
+// Decodes one more frame and settles its number: by its time, or by counting where times cannot be had.
+bool VideoDecoder::decode_next() {
+  while (receive_frame()) {
+    std::size_t number = next_;
+    if (has_stamps_) {
+      const auto at = std::lower_bound(stamps_.begin(), stamps_.end(), frame_->best_effort_timestamp);
+      if (at == stamps_.end() || *at != frame_->best_effort_timestamp) continue;  // not a frame that was counted
+      number = static_cast<std::size_t>(at - stamps_.begin());
+    }
+    current_ = number;
+    next_ = number + 1;
+    return true;
   }
-  current_ = number;
-  next_ = number + 1;
+  return false;
+}
+
+// Some containers give packets times that their frames do not have (AVI with frames out of order). Then frames are
+// counted from the beginning, which makes jumps slow but right.
+bool VideoDecoder::stamps_hold() {
+  for (std::size_t i = 0; i < std::min(kReadAhead, stamps_.size()); ++i) {
+    if (!receive_frame() || frame_->best_effort_timestamp != stamps_[i]) return false;
+  }
   return true;
 }
 

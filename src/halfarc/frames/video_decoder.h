@@ -42,7 +42,9 @@ class VideoDecoder {
   Result<void> count_frames(const InputFile& file);
   bool count_by_index(std::uint64_t file_bytes);
   void count_by_packets();
+  bool receive_frame();
   bool decode_next();
+  bool stamps_hold();
   bool jump_to(std::size_t number);
   bool rewind();
 
