@@ -12,7 +12,10 @@
 namespace halfarc::cli {
 namespace {
 
-void add_commands(CLI::App& app, Context& context) { add_make(app, context); }
+void add_commands(CLI::App& app, Context& context) {
+  add_where(app, context);
+  add_make(app, context);
+}
 
 void describe(CLI::App& app) {
   app.set_help_flag("-h,--help", "Print this help");

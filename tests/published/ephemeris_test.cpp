@@ -161,5 +161,13 @@ TEST(ErfaRefco, RefractionAgainstTheRayTrace) {
   }
 }
 
+// Source: Kasten & Young 1989, values of the formula computed elsewhere: 60 deg 1.1540, 30: 1.9943, 10: 5.586, 0: 37.92.
+TEST(KastenYoung1989, Airmass) {
+  const double rows[][2] = {{90, 0.9997}, {60, 1.1540}, {45, 1.4126}, {30, 1.9943}, {20, 2.9031}, {15, 3.8129}};
+  for (const auto& row : rows) EXPECT_NEAR(airmass(Angle::deg(row[0])), row[1], 6e-5);
+  EXPECT_NEAR(airmass(Angle::deg(10.0)), 5.586, 6e-4);
+  EXPECT_NEAR(airmass(Angle::deg(0.0)), 37.92, 6e-3);
+}
+
 }  // namespace
 }  // namespace halfarc::sky

@@ -40,4 +40,9 @@ Angle refraction(Angle true_altitude, const Weather& weather, Length wavelength)
   return low * std::clamp((true_altitude.deg() + 6.0) / 5.0, 0.0, 1.0);
 }
 
+double airmass(Angle apparent_altitude) {
+  const double h = std::max(apparent_altitude.deg(), 0.0);
+  return 1.0 / (std::sin(h * Angle::kRadPerDeg) + 0.50572 * std::pow(h + 6.07995, -1.6364));
+}
+
 }  // namespace halfarc::sky
