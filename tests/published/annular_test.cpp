@@ -42,7 +42,7 @@ TEST(AnnularPupil, TransferFunctionOfONeill1956) {
   }
 }
 
-// [BornWolf] 8.5: dark rings of the Airy pattern and the energy inside; width and first bright ring.
+// [BornWolf1999] 8.5: dark rings of the Airy pattern and the energy inside; width and first bright ring.
 TEST(ClearPupil, AiryPatternOfBornAndWolf) {
   const Pupil clear{kDiameter, 0.0};
   EXPECT_NEAR(units(first_dark_ring(clear, kGreen)), 1.21967, 5e-6);
@@ -52,7 +52,7 @@ TEST(ClearPupil, AiryPatternOfBornAndWolf) {
   EXPECT_NEAR(point_intensity(clear, kGreen, in_units(1.6347)), 0.01750, 5e-6);
 }
 
-// [BornWolf] 8.5, eq. 18: the energy within v is 1 - J0^2(v) - J1^2(v).
+// [BornWolf1999] 8.5, eq. 18: the energy within v is 1 - J0^2(v) - J1^2(v).
 TEST(ClearPupil, EncircledEnergyInClosedForm) {
   for (const double r : {0.3, 1.0, 2.7, 6.0, 20.0}) {
     const double v = 3.14159265358979 * r;
@@ -88,7 +88,7 @@ TEST(AnnularPupil, PointSpreadTable) {
   }
 }
 
-// [BornWolf] 9.3 and [Mahajan1998]: a quarter wave of defocus leaves 0.8106 (clear) and 0.8536 (obstruction 0.36) of
+// [BornWolf1999] 9.3 and [Mahajan1998]: a quarter wave of defocus leaves 0.8106 (clear) and 0.8536 (obstruction 0.36) of
 // the peak; it is lambda / 13.86 rms on a clear pupil; and it is 2 lambda N^2 along the axis (0.440 mm at f/20).
 TEST(Defocus, QuarterWave) {
   EXPECT_NEAR(defocus_strehl({kDiameter, 0.0}, 0.25), 0.8106, 5e-5);

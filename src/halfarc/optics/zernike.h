@@ -22,7 +22,7 @@ double zernike(int j, double x, double y);
 
 // How many waves at the edge of the pupil one wave rms of the mode stands for: defocus written W rho^2 and coma
 // written W rho^3 cos(theta), which is how opticians state them (docs/conventions.md).
-// Valid: full disc. Accuracy: exact. Source: [BornWolf] 9.2.
+// Valid: full disc. Accuracy: exact. Source: [BornWolf1999] 9.2.
 inline constexpr double kDefocusEdgePerRms = 3.4641016151377544;  // 2 sqrt(3)
 inline constexpr double kComaEdgePerRms = 8.4852813742385695;     // 3 sqrt(8)
 

@@ -7,14 +7,13 @@
 //     highest include what sampling folds in from beyond and make up for what look-up between samples loses, so that
 //     the mean square differences are those of the field itself;
 //   - everything slower than the map, down to 1/6000 of its lowest frequency, as plane waves in cells that shrink by
-//   three
-//     towards zero. Their sum does not come round again within any recording.
+//     three towards zero. Their sum does not come round again within any recording.
 // The path of the telescope's beam winds round the map with the golden slope, whatever the wind's direction on the
 // ground: it comes back within an aperture of itself only after about size^2 cell^2 / 2 D (`unrepeated_path`).
 // Optical path is the same for all colours; phase is 2 pi times it over the wavelength.
-// Valid: points within 1/12 of the map of the beam's centre. Accuracy: see tests/simulate/screen_test.cpp: Zernike
-// residuals of [Noll1976] to J = 21 within 1.5 %. Sources: [Lane1992] (slow waves), [Charnotskii2013] (random
-// frequencies), [Keys1981] (cubic look-up).
+// Valid: points within 1/12 of the map of the beam's centre. Accuracy: residuals of [Noll1976] to J = 21 within 0.5 %,
+// mean square differences within 1 % (Monte-Carlo errors of tests/simulate/screen_test.cpp).
+// Sources: [Lane1992] (slow waves), [Keys1981] (cubic look-up).
 #pragma once
 
 #include <array>
