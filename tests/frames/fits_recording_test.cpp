@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "halfarc/frames/fits_frames.h"
+#include "halfarc/frames/fits_guard.h"
 #include "halfarc/frames/fits_header.h"
 #include "recording_checks.h"
 #include "scratch_folder.h"
@@ -237,6 +238,26 @@ TEST_F(FitsRecordingTest, RefusesWhatItCannotRead) {
   refuse(fits_header_bytes({{"SIMPLE", "T"}, {"BITPIX", "8"}, {"NAXIS", "0"}}), "holds no image");
   refuse("SIMPLE  = and so on", "cannot be read as FITS");
   refuse("SIMPLE  =" + std::string(9000, 'x'), "cannot be read as FITS");
+}
+
+// Found by fuzzing: the library would ask for memory for every column that a header claims.
+TEST_F(FitsRecordingTest, RefusesATableOfMoreColumnsThanThereCanBe) {
+  const std::string image = fits_file_bytes(8, {4, 3, 2}, {}, value);
+  const auto table = [](const std::string& columns) {
+    return fits_header_bytes({{"XTENSION", "'BINTABLE'"},
+                              {"BITPIX", "8"},
+                              {"NAXIS", "2"},
+                              {"NAXIS1", "8"},
+                              {"NAXIS2", "0"},
+                              {"PCOUNT", "0"},
+                              {"GCOUNT", "1"},
+                              {"TFIELDS", columns}});
+  };
+  for (const char* columns : {"1000", "100000000", "99999999999999999999", "-1"}) {
+    const auto path = write(image + table(columns));
+    expect_refused(open_recording(path), path, "more columns than FITS allows");
+  }
+  EXPECT_TRUE(opened(write(image + table("0"))));
 }
 
 TEST_F(FitsRecordingTest, AnUnknownPatternIsSaid) {

@@ -8,7 +8,9 @@
 #include <mutex>
 
 #include "halfarc/frames/cfitsio_lock.h"
+#include "halfarc/frames/fits_guard.h"
 #include "halfarc/frames/frame_times.h"
+#include "halfarc/frames/input_file.h"
 
 namespace halfarc {
 namespace {
@@ -158,6 +160,8 @@ Mosaic flipped_rows(Mosaic mosaic, std::int64_t height) {
 }
 
 Result<FitsHeader> read_fits_header(const std::filesystem::path& path) {
+  HALFARC_TRY(const InputFile bytes, InputFile::open(path));
+  HALFARC_CHECK(guard_fits_headers(bytes));
   const std::lock_guard lock(cfitsio_lock());
   const OpenFits open(path);
   fitsfile* const file = open.get();
