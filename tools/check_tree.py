@@ -23,7 +23,20 @@ KNOWS = {
 }
 
 # Sources whose header no test of their module includes, each with the test that reaches them.
-TESTED_THROUGH = {}
+TESTED_THROUGH = {
+    "src/halfarc/app/image_files.cpp": "tests/whole/make_test.py",
+    "src/halfarc/app/rehearse.cpp": "tests/whole/simulate_test.py",
+    "src/halfarc/frames/fits_image.cpp": "tests/frames/image_writers_test.cpp",
+    "src/halfarc/frames/png_image.cpp": "tests/frames/image_writers_test.cpp",
+    "src/halfarc/frames/recording.cpp": "tests/frames/open_recording_test.cpp",
+    "src/halfarc/frames/tiff_image.cpp": "tests/frames/image_writers_test.cpp",
+    "src/halfarc/frames/video_decoder.cpp": "tests/frames/video_test.cpp",
+    "src/halfarc/frames/video_pixels.cpp": "tests/frames/video_test.cpp",
+    "src/halfarc/measure/cells.cpp": "tests/measure/index_test.cpp",
+    "src/halfarc/sky/moon_offset.cpp": "tests/sky/galilean_test.cpp",
+    "src/halfarc/sky/observer.cpp": "tests/sky/place_test.cpp",
+    "src/halfarc/sky/rotation.cpp": "tests/sky/disc_test.cpp",
+}
 
 LONGEST = {".h": 200, ".cpp": 500}
 SKIPPED_FOLDERS = {".git", "build", "out", "node_modules", "__pycache__"}
