@@ -172,7 +172,7 @@ def check_bibliography(tree):
     listed = [m.group(1) for line in tree.get(home, []) if (m := re.match(r"- \[(\w+)\] ", line))]
     cited = {}
     for name, lines in tree.items():
-        if name == home or not is_code(name) and not name.endswith((".md", ".py")) or name.startswith("tests/tree/"):
+        if name == home or not is_code(name) and not name.endswith((".md", ".py", ".inc")) or name.startswith("tests/tree/"):
             continue
         for number, line in enumerate(lines, 1):
             for key in KEY.findall(line):
