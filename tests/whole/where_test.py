@@ -53,12 +53,21 @@ class Where(Bench):
         self.assertIn(reason, " ".join(found["cautions"]))
         self.expect_one_line(self.where("venus", early, SITE, "--sun-exclusion", "5", "--reason", reason), 4, "10 deg")
 
+    def test_another_time_zone_is_the_same_instant(self):
+        documents = [
+            self.document(self.where("mars", at), "where") for at in ("2026-11-25T01:00:00Z", "2026-11-25T02:00:00+01:00")
+        ]
+        self.assertEqual(documents[0], documents[1])
+
     def test_bad_words_say_what_to_type(self):
         self.expect_one_line(self.where("pluto"), 3, "Jupiter")
         self.expect_one_line(self.where("mars", "soon"), 3, "2026-11-25T21:04Z")
         self.expect_one_line(self.where("mars", "11/12/2026"), 3, "cannot be told apart")
         self.expect_one_line(self.where("mars", "1700-01-01"), 3, "1750")
+        self.expect_one_line(self.where("mars", "1500-01-01"), 3, "1500")
+        self.expect_one_line(self.where("mars", "2026-02-30"), 3, "2026-02-30")
         self.expect_one_line(self.where("mars", NIGHT, "north pole"), 3, "57.1,-2.1,12")
+        self.expect_one_line(self.where("mars", NIGHT, "91N,0E,0"), 3, "91N,0E,0")
         self.expect_one_line(halfarc("where"), 2, "TARGET")
         self.expect_one_line(halfarc("where", "mars", "--sun-exclusion", "wide"), 2, "--sun-exclusion")
 

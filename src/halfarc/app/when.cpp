@@ -177,6 +177,7 @@ Result<Utc> parse_when(std::string_view text, Utc now) {
     const auto today = now.civil();
     date = Date{today.year, today.month, today.day};
   }
+  if (date->year < 1678 || date->year > 2261) return unreadable(text, "only the years 1678 to 2261 can be told");
   auto midnight = Utc::civil(date->year, date->month, date->day);
   if (!midnight) {
     return unreadable(text, "the calendar has no day " + std::to_string(date->day) + " of month " +
