@@ -54,6 +54,9 @@ void add_json_flag(CLI::App& command, Context& context);
 
 // The commands, in the order of the help.
 void add_where(CLI::App& app, Context& context);
+void add_check(CLI::App& app, Context& context);
 void add_make(CLI::App& app, Context& context);
+void add_simulate(CLI::App& app, Context& context);
+void add_rehearse(CLI::App& app, Context& context);
 
 }  // namespace halfarc::cli

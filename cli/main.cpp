@@ -14,7 +14,10 @@ namespace {
 
 void add_commands(CLI::App& app, Context& context) {
   add_where(app, context);
+  add_check(app, context);
   add_make(app, context);
+  add_simulate(app, context);
+  add_rehearse(app, context);
 }
 
 void describe(CLI::App& app) {

@@ -36,8 +36,8 @@ Result<void> make(const Options& options, Context& context) {
   make.kept_fraction = options.keep_percent / 100.0;
   make.strength = strength_of(options.detail);
   make.threads = context.threads;
-  HALFARC_TRY(const MadeImage made, make_image(make, *context.progress));
-  return context.print(context.json ? make_json(made) : make_words(made));
+  HALFARC_TRY(const FinishedImage image, make_image(make, *context.progress));
+  return context.print(context.json ? make_json(image.made) : make_words(image.made));
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "halfarc/app/image_files.h"
+#include "halfarc/base/atomic_file.h"
 #include "halfarc/measure/index.h"
 #include "halfarc/restore/combine.h"
 #include "halfarc/restore/starlet.h"
@@ -178,8 +179,9 @@ void warn(const std::vector<GradedRun>& runs, const MakeOptions& options, MadeIm
 
 }  // namespace
 
-Result<MadeImage> make_image(const MakeOptions& options, Progress& progress) {
+Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress) {
   if (options.runs.empty()) return bad_input("no run was given", {}, "name at least one recording");
+  HALFARC_CHECK(AtomicFile::create(options.output));  // found out now rather than after the work
   Stopwatch whole;
   Stopwatch watch;
   MadeImage made;
@@ -223,7 +225,7 @@ Result<MadeImage> make_image(const MakeOptions& options, Progress& progress) {
 
   watch.lap();
   progress.report("restore", 0, 1);
-  const RestoredImage image = restore_image(stack, {options.aperture, options.strength, options.threads});
+  RestoredImage image = restore_image(stack, {options.aperture, options.strength, options.threads});
   progress.report("restore", 1, 1);
   made.seconds.restore = watch.lap();
   if (progress.stop_requested()) return cancelled();
@@ -234,7 +236,7 @@ Result<MadeImage> make_image(const MakeOptions& options, Progress& progress) {
   HALFARC_TRY(made.outputs, write_image_files(image, stack.window, info, made, options.output));
   made.seconds.write = watch.lap();
   made.seconds.total = whole.lap();
-  return made;
+  return FinishedImage{std::move(made), std::move(image), stack.window};
 }
 
 }  // namespace halfarc

@@ -61,7 +61,13 @@ struct MadeImage {
   std::vector<std::string> warnings;
 };
 
+struct FinishedImage {
+  MadeImage made;
+  RestoredImage picture;
+  Window window;  // of the recording's frames: where the picture lies
+};
+
 // Errors: no usable frames, runs of different size or colour, unreadable files, cancelled, cannot write.
-Result<MadeImage> make_image(const MakeOptions& options, Progress& progress);
+Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress);
 
 }  // namespace halfarc

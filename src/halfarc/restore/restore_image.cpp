@@ -27,6 +27,7 @@ void add_constant(Plane<float>& plane, float value) {
   for (float& v : plane.samples()) v += value;
 }
 
+constexpr double kFinest = 0.5;         // of the resolved period: trust looks at detail about that small
 constexpr double kComparedFrom = 0.03;  // cycles per pixel: below, the fine part holds nothing
 
 // The mask's fade for a scene of this size: wide, because a steep edge smears limb light over all frequencies.
@@ -161,7 +162,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
     image.mean[c] = mean_of(half_a, half_b);
   });
   const double resolved_period = 1.0 / std::max(image.resolved[kGreen].value, 0.02);
-  image.trust = trust_map(image.halves[0][kGreen], image.halves[1][kGreen], 1.5 * resolved_period, resolved_period);
+  image.trust = trust_map(image.halves[0][kGreen], image.halves[1][kGreen], kFinest * resolved_period, resolved_period);
   image.scene = std::move(scene.mask);
   return image;
 }
