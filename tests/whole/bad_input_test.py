@@ -29,6 +29,8 @@ class BadInput(Bench):
         path = self.folder / name
         before = self.left_behind()
         self.expect_one_line(halfarc("make", path, "-o", self.folder / "image.fits"), 3, name, *parts)
+        self.expect_one_line(halfarc("check", path), 3, name, *parts)
+        self.expect_one_line(halfarc("check", path, "--json"), 3, name, *parts)
         self.assertEqual(self.left_behind(), before)
 
     def test_files_that_are_no_recordings(self):

@@ -36,8 +36,11 @@ def ticks_of(unix_seconds):
     return int((unix_seconds + 62_135_596_800) * 10_000_000)
 
 
-def write_run(path, frames=160, repeats=1, seed=1):
-    """Frames at 50 a second from 2026-11-25T21:00:00Z, each moved by a fraction of a pixel and with noise of its own."""
+def write_run(path, frames=160, repeats=1, seed=1, missing=()):
+    """Frames at 50 a second from 2026-11-25T21:00:00Z, each moved by a fraction of a pixel and with noise of its own.
+
+    The numbers in `missing` were dropped by the camera: no frame has their times.
+    """
     chance = random.Random(seed)
     places = [(47.5 + chance.gauss(0.0, 0.7), 47.5 + chance.gauss(0.0, 0.7)) for _ in range(12)]
     clean = [disc(*place) for place in places]
@@ -54,4 +57,5 @@ def write_run(path, frames=160, repeats=1, seed=1):
         out.write(raw_header(frames=total, ticks=ticks_of(start)))
         for _ in range(repeats):
             out.writelines(pictures)
-        out.write(struct.pack(f"<{total}q", *(ticks_of(start + 0.02 * n) for n in range(total))))
+        numbers = [n for n in range(total + len(missing)) if n not in missing]
+        out.write(struct.pack(f"<{total}q", *(ticks_of(start + 0.02 * n) for n in numbers)))
