@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/measure/series.h"
+
 namespace halfarc {
 namespace {
 
@@ -12,20 +14,6 @@ double median(std::vector<double> values) {
   const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
   std::nth_element(values.begin(), middle, values.end());
   return *middle;
-}
-
-// Sum over lags of products of a series with itself, with falling (Bartlett) weights: the variance of its sum.
-double long_run(const std::vector<double>& u) {
-  const auto n = u.size();
-  const auto reach = static_cast<std::size_t>(std::lround(1.5 * std::sqrt(static_cast<double>(n))));
-  double total = 0.0;
-  for (const double v : u) total += v * v;
-  for (std::size_t lag = 1; lag <= std::min(reach, n - 1); ++lag) {
-    double products = 0.0;
-    for (std::size_t i = lag; i < n; ++i) products += u[i] * u[i - lag];
-    total += 2.0 * (1.0 - static_cast<double>(lag) / static_cast<double>(reach + 1)) * products;
-  }
-  return std::max(total, 0.0);
 }
 
 struct Line {
@@ -53,7 +41,7 @@ Line fit_line(const std::vector<double>& t, const std::vector<double>& v) {
     line.left[i] = v[i] - line.at - line.slope.value * (t[i] - line.middle);
     u[i] = (t[i] - line.middle) * line.left[i];
   }
-  line.slope.sigma = std::sqrt(long_run(u) * n / (n - 2.0)) / tt;
+  line.slope.sigma = std::sqrt(long_run_square(u) * n / (n - 2.0)) / tt;
   return line;
 }
 
@@ -64,7 +52,7 @@ Measured<double> rms_of(const std::vector<double>& left) {
   std::vector<double> u(left.size());
   for (std::size_t i = 0; i < left.size(); ++i) u[i] = left[i] * left[i] - mean_square;
   const double rms = std::sqrt(mean_square);
-  const double of_square = std::sqrt(long_run(u)) / n;
+  const double of_square = std::sqrt(long_run_square(u)) / n;
   return {rms, rms > 0.0 ? of_square / (2.0 * rms) : 0.0};
 }
 
