@@ -24,6 +24,8 @@ KNOWS = {
 
 # Sources whose header no test of their module includes, each with the test that reaches them.
 TESTED_THROUGH = {
+    "src/halfarc/app/check_clip.cpp": "tests/whole/check_test.py",
+    "src/halfarc/app/check_document.cpp": "tests/whole/check_test.py",
     "src/halfarc/app/image_files.cpp": "tests/whole/make_test.py",
     "src/halfarc/app/rehearse.cpp": "tests/whole/simulate_test.py",
     "src/halfarc/frames/fits_image.cpp": "tests/frames/image_writers_test.cpp",
