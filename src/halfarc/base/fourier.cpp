@@ -7,6 +7,8 @@
 #include <new>
 #include <utility>
 
+#include "halfarc/base/fourier_planner.h"
+
 namespace halfarc {
 namespace {
 
@@ -15,9 +17,8 @@ struct Plans {
   fftwf_plan inverse = nullptr;
 };
 
-// The one piece of shared state: FFTW's planner is not thread safe, its plans are.
+// The one piece of shared state, guarded by the planner's lock.
 struct PlanShelf {
-  std::mutex mutex;
   std::map<std::pair<int, int>, Plans> plans;
   std::map<std::pair<int, int>, fftwf_plan> complex_plans;
 };
@@ -29,7 +30,7 @@ PlanShelf& shelf() {
 
 Plans plans_for(int width, int height) {
   PlanShelf& s = shelf();
-  const std::lock_guard lock(s.mutex);
+  const std::lock_guard lock(fourier_planner_lock());
   Plans& p = s.plans[{width, height}];
   if (p.forward == nullptr) {
     const std::size_t samples = static_cast<std::size_t>(width) * static_cast<std::size_t>(height);
@@ -47,7 +48,7 @@ Plans plans_for(int width, int height) {
 
 fftwf_plan complex_plan_for(int width, int height) {
   PlanShelf& s = shelf();
-  const std::lock_guard lock(s.mutex);
+  const std::lock_guard lock(fourier_planner_lock());
   fftwf_plan& plan = s.complex_plans[{width, height}];
   if (plan == nullptr) {
     constexpr std::align_val_t alignment{64};

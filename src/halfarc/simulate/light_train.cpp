@@ -12,6 +12,7 @@ namespace {
 
 using std::numbers::pi;
 using Value = std::complex<float>;
+using Spectrum = LightTrain::Spectrum;
 
 constexpr std::size_t kGreen = 1;
 
@@ -42,54 +43,84 @@ std::vector<Value> turning(int count, int n, double shift, bool wrapped) {
   return factors;
 }
 
-// The spectrum of a plane of cells (`oversample` a pixel), cut off to that of a coarser grid with `fold` samples a
-// pixel and a sample on the middle of every pixel.
-void band_limit(const Plane<float>& cells, int oversample, int fold, int width, int height,
-                std::vector<Value>& spectrum) {
-  Plane<Value> fine(cells.width() / 2 + 1, cells.height());
-  fourier_forward(cells.width(), cells.height(), cells.data(), fine.data());
-  const int columns = width / 2 + 1;
-  // Cell 0 lies (oversample - 1) / 2 cells before the middle of pixel 0.
-  const double ahead = -0.5 * (oversample - 1) / oversample * fold;
-  const auto turn_x = turning(columns, width, ahead, false);
-  const auto turn_y = turning(height, height, ahead, true);
-  const int cells_a_sample = oversample / fold;
-  const float mean = 1.0F / static_cast<float>(cells_a_sample * cells_a_sample);
-  for (int row = 0; row < height; ++row) {
-    if (2 * row == height) continue;  // the last frequency has no sign: left out, it is beyond the telescope anyway
-    const int fine_row = 2 * row < height ? row : cells.height() - (height - row);
-    for (int column = 0; column < columns && 2 * column < width; ++column) {
-      spectrum[static_cast<std::size_t>(row * columns + column)] += mean * fine(column, fine_row) *
-                                                                    turn_x[static_cast<std::size_t>(column)] *
-                                                                    turn_y[static_cast<std::size_t>(row)];
+// All spectra here are band spectra (base/banded_fourier.h): columns of one horizontal frequency, up to the telescope's
+// cut-off.
+int band_of(const Instrument& instrument, std::size_t colour, PlateScale work_scale, int width) {
+  const double cycles =
+      work_scale.angle(width).rad() * cut_off(instrument.pupil, instrument.wavelengths[colour]).per_rad();
+  return std::clamp(static_cast<int>(std::ceil(cycles)) + 1, 2, width / 2);
+}
+
+std::size_t bin(const BandedFourier& fourier, int column, int row) {
+  return static_cast<std::size_t>(column) * static_cast<std::size_t>(fourier.pitch()) + static_cast<std::size_t>(row);
+}
+
+// Calls visit(index, column, signed row) for every bin of a band spectrum but those of the last vertical frequency,
+// which has no sign; it is beyond the telescope anyway.
+template <class Visit>
+void for_each_bin(const BandedFourier& fourier, Visit visit) {
+  for (int column = 0; column < fourier.band(); ++column) {
+    for (int row = 0; row < fourier.height(); ++row) {
+      if (2 * row == fourier.height()) continue;
+      visit(bin(fourier, column, row), column, 2 * row < fourier.height() ? row : row - fourier.height());
     }
   }
 }
 
-void add_point(const PixelPoint& place, float light, int width, int height, std::vector<Value>& spectrum) {
-  const int columns = width / 2 + 1;
-  const auto turn_x = turning(columns, width, place.x, false);
-  const auto turn_y = turning(height, height, place.y, true);
-  for (int row = 0; row < height; ++row) {
-    if (2 * row == height) continue;
-    for (int column = 0; column < columns && 2 * column < width; ++column) {
-      spectrum[static_cast<std::size_t>(row * columns + column)] +=
-          light * turn_x[static_cast<std::size_t>(column)] * turn_y[static_cast<std::size_t>(row)];
-    }
-  }
+// The spectrum of a plane of cells (`oversample` a pixel), cut off to that of a coarser grid with `fold` samples a
+// pixel and a sample on the middle of every pixel.
+void band_limit(const Plane<float>& cells, int oversample, int fold, const BandedFourier& fourier, Spectrum& spectrum) {
+  Plane<Value> fine(cells.width() / 2 + 1, cells.height());
+  fourier_forward(cells.width(), cells.height(), cells.data(), fine.data());
+  // Cell 0 lies (oversample - 1) / 2 cells before the middle of pixel 0.
+  const double ahead = -0.5 * (oversample - 1) / oversample * fold;
+  const auto turn_x = turning(fourier.band(), fourier.width(), ahead, false);
+  const auto turn_y = turning(fourier.height(), fourier.height(), ahead, true);
+  const int cells_a_sample = oversample / fold;
+  const float mean = 1.0F / static_cast<float>(cells_a_sample * cells_a_sample);
+  for_each_bin(fourier, [&](std::size_t i, int column, int row) {
+    const Value value = fine(column, row < 0 ? cells.height() + row : row);
+    const int unsigned_row = row < 0 ? fourier.height() + row : row;
+    spectrum[i] +=
+        mean * value * turn_x[static_cast<std::size_t>(column)] * turn_y[static_cast<std::size_t>(unsigned_row)];
+  });
+}
+
+void add_point(const PixelPoint& place, float light, const BandedFourier& fourier, Spectrum& spectrum) {
+  const auto turn_x = turning(fourier.band(), fourier.width(), place.x, false);
+  const auto turn_y = turning(fourier.height(), fourier.height(), place.y, true);
+  for_each_bin(fourier, [&](std::size_t i, int column, int row) {
+    const int unsigned_row = row < 0 ? fourier.height() + row : row;
+    spectrum[i] += light * turn_x[static_cast<std::size_t>(column)] * turn_y[static_cast<std::size_t>(unsigned_row)];
+  });
 }
 
 // Multiplies every bin by gain(nu_x, nu_y).
 template <class Gain>
-void filter(int width, int height, PlateScale scale, std::vector<Value>& spectrum, Gain gain) {
-  const int columns = width / 2 + 1;
-  for (int row = 0; row < height; ++row) {
-    const int signed_row = 2 * row < height ? row : row - height;
-    const auto nu_y = SpatialFrequency::per_rad(signed_row / scale.angle(height).rad());
-    for (int column = 0; column < columns; ++column) {
-      const auto nu_x = SpatialFrequency::per_rad(column / scale.angle(width).rad());
-      spectrum[static_cast<std::size_t>(row * columns + column)] *= static_cast<float>(gain(nu_x, nu_y));
-    }
+void filter(const BandedFourier& fourier, PlateScale scale, Spectrum& spectrum, Gain gain) {
+  const double per_column = 1.0 / scale.angle(fourier.width()).rad();
+  const double per_row = 1.0 / scale.angle(fourier.height()).rad();
+  for_each_bin(fourier, [&](std::size_t i, int column, int row) {
+    spectrum[i] *= static_cast<float>(
+        gain(SpatialFrequency::per_rad(column * per_column), SpatialFrequency::per_rad(row * per_row)));
+  });
+}
+
+// line[i] *= scene[i] * turn * turns[i], written out: the compiler's own complex product checks for infinities.
+void multiply(Value* line, const Value* scene, Value turn, const Value* turns, int count) {
+  auto* l = reinterpret_cast<float*>(line);
+  const auto* s = reinterpret_cast<const float*>(scene);
+  const auto* t = reinterpret_cast<const float*>(turns);
+  const float a = turn.real();
+  const float b = turn.imag();
+#pragma omp simd
+  for (int i = 0; i < count; ++i) {
+    const float turn_re = a * t[2 * i] - b * t[2 * i + 1];
+    const float turn_im = a * t[2 * i + 1] + b * t[2 * i];
+    const float seen_re = l[2 * i] * s[2 * i] - l[2 * i + 1] * s[2 * i + 1];
+    const float seen_im = l[2 * i] * s[2 * i + 1] + l[2 * i + 1] * s[2 * i];
+    l[2 * i] = seen_re * turn_re - seen_im * turn_im;
+    l[2 * i + 1] = seen_re * turn_im + seen_im * turn_re;
   }
 }
 
@@ -134,15 +165,16 @@ double rms_about(const SampledPupil& pupil, std::span<const float> values, const
 
 class LightTrain::Work {
  public:
-  Work(int width, int height, int spread, std::size_t points)
+  Work(int width, int height, std::size_t bins, int spread, std::size_t points)
       : grid(width, height),
-        spectrum(width / 2 + 1, height),
+        spectrum(bins),
         field(spread, spread),
         point_spread(spread, spread),
         opd(points),
         mean_opd(points) {}
   Plane<float> grid;
-  Plane<Value> spectrum;
+  Spectrum spectrum;
+  std::array<std::shared_ptr<BandedFourier::Scratch>, 3> scratch;
   Plane<Value> field;
   Plane<float> point_spread;
   std::vector<float> opd;
@@ -174,16 +206,18 @@ LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle b
   for (std::size_t c = 0; c < 3; ++c) {
     pupils_.emplace_back(instrument.pupil, instrument.wavelengths[c], work_scale_.angle(1.0), spread);
     add_optics(instrument, c);
-    const int columns = grid_width_ / 2 + 1;
-    scene_[c].resize(static_cast<std::size_t>(columns) * static_cast<std::size_t>(grid_height_));
-    band_limit(scene.cells[c], scene.oversample, fold_, grid_width_, grid_height_, scene_[c]);
+    fourier_.emplace_back(grid_width_, grid_height_, band_of(instrument, c, work_scale_, grid_width_));
+    const BandedFourier& fourier = fourier_.back();
+    scene_[c] = Spectrum(fourier.bins());
+    band_limit(scene.cells[c], scene.oversample, fold_, fourier, scene_[c]);
     for (const PointSource& point : scene.points) {
       const PixelPoint place{point.place.x * fold_, point.place.y * fold_};
-      add_point(place, point.light[c] * static_cast<float>(fold_ * fold_), grid_width_, grid_height_, scene_[c]);
+      add_point(place, point.light[c] * static_cast<float>(fold_ * fold_), fourier, scene_[c]);
     }
     const Angle pixel = frame_.scale.angle(1.0);
-    filter(grid_width_, grid_height_, work_scale_, scene_[c], [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
-      return pixel_mtf(pixel, nu_x) * pixel_mtf(pixel, nu_y);
+    const double there_and_back = static_cast<double>(grid_width_) * grid_height_;
+    filter(fourier, work_scale_, scene_[c], [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
+      return pixel_mtf(pixel, nu_x) * pixel_mtf(pixel, nu_y) / there_and_back;
     });
   }
 }
@@ -201,7 +235,11 @@ void LightTrain::add_optics(const Instrument& instrument, std::size_t colour) {
 std::shared_ptr<LightTrain::Work> LightTrain::make_work() const {
   std::size_t points = 0;
   for (const SampledPupil& p : pupils_) points = std::max(points, p.points().size());
-  return std::make_shared<Work>(grid_width_, grid_height_, pupils_[0].grid(), points);
+  std::size_t bins = 0;
+  for (const BandedFourier& f : fourier_) bins = std::max(bins, f.bins());
+  auto work = std::make_shared<Work>(grid_width_, grid_height_, bins, pupils_[0].grid(), points);
+  for (std::size_t c = 0; c < 3; ++c) work->scratch[c] = fourier_[c].make_scratch();
+  return work;
 }
 
 AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Work& work,
@@ -237,41 +275,26 @@ AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Wor
 }
 
 void LightTrain::image_colour(std::size_t colour, const SkyOffset& shift, Work& work, Plane<float>& image) const {
-  // The point spread into the grid, wrapped about sample 0.
-  const int n = work.point_spread.width();
-  std::fill(work.grid.samples().begin(), work.grid.samples().end(), 0.0F);
-  for (int row = 0; row < n; ++row) {
-    const float* from = work.point_spread.row(row);
-    float* to = work.grid.row(2 * row < n ? row : grid_height_ - (n - row));
-    std::copy_n(from, n / 2, to);
-    std::copy_n(from + n / 2, n - n / 2, to + grid_width_ - (n - n / 2));
-  }
-  fourier_forward(grid_width_, grid_height_, work.grid.data(), work.spectrum.data());
+  const BandedFourier& fourier = fourier_[colour];
+  BandedFourier::Scratch& scratch = *work.scratch[colour];
+  fourier.forward_patch(work.point_spread.data(), work.point_spread.width(), work.spectrum.data(), scratch);
 
   // The slope of the phase at the lowest frequency is the centre of the light.
   const auto slope = [](Value v, int samples) { return -std::arg(std::complex<double>(v)) * samples / (2.0 * pi); };
-  work.centroid_work = {slope(work.spectrum(1, 0), grid_width_), slope(work.spectrum(0, 1), grid_height_)};
+  work.centroid_work = {slope(work.spectrum[bin(fourier, 1, 0)], grid_width_),
+                        slope(work.spectrum[bin(fourier, 0, 1)], grid_height_)};
 
-  const int columns = grid_width_ / 2 + 1;
-  const auto turn_x = turning(columns, grid_width_, work_scale_.pixels(shift.x), false);
+  const auto turn_x = turning(fourier.band(), grid_width_, work_scale_.pixels(shift.x), false);
   const auto turn_y = turning(grid_height_, grid_height_, work_scale_.pixels(shift.y), true);
-  for (int row = 0; row < grid_height_; ++row) {
-    Value* line = work.spectrum.row(row);
-    const Value* scene = scene_[colour].data() + static_cast<std::ptrdiff_t>(row) * columns;
-    const Value turn = turn_y[static_cast<std::size_t>(row)];
-    for (int column = 0; column < columns; ++column) {
-      line[column] *= scene[column] * (turn * turn_x[static_cast<std::size_t>(column)]);
-    }
+  for (int column = 0; column < fourier.band(); ++column) {
+    multiply(work.spectrum.data() + bin(fourier, column, 0), scene_[colour].data() + bin(fourier, column, 0),
+             turn_x[static_cast<std::size_t>(column)], turn_y.data(), grid_height_);
   }
-  fourier_inverse(grid_width_, grid_height_, work.spectrum.data(), work.grid.data());
-  crop(work.grid, image);
+  fourier.inverse(work.spectrum.data(), fold_ == 1 ? image.data() : work.grid.data(), scratch);
+  if (fold_ != 1) crop(work.grid, image);
 }
 
 void LightTrain::crop(const Plane<float>& grid, Plane<float>& image) const {
-  if (fold_ == 1) {
-    std::copy_n(grid.data(), grid.count(), image.data());
-    return;
-  }
   for (int y = 0; y < frame_.height; ++y) {
     for (int x = 0; x < frame_.width; ++x) image(x, y) = grid(x * fold_, y * fold_);
   }
@@ -280,15 +303,13 @@ void LightTrain::crop(const Plane<float>& grid, Plane<float>& image) const {
 std::array<Plane<float>, 3> LightTrain::perfect_image() const {
   std::array<Plane<float>, 3> image;
   Plane<float> grid(grid_width_, grid_height_);
-  Plane<Value> spectrum(grid_width_ / 2 + 1, grid_height_);
   for (std::size_t c = 0; c < 3; ++c) {
     Spectrum seen = scene_[c];
-    filter(grid_width_, grid_height_, work_scale_, seen, [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
+    filter(fourier_[c], work_scale_, seen, [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
       const auto nu = SpatialFrequency::per_rad(std::hypot(nu_x.per_rad(), nu_y.per_rad()));
       return perfect_mtf(instrument_.pupil, instrument_.wavelengths[c], nu);
     });
-    std::copy(seen.begin(), seen.end(), spectrum.data());
-    fourier_inverse(grid_width_, grid_height_, spectrum.data(), grid.data());
+    fourier_[c].inverse(seen.data(), grid.data(), *fourier_[c].make_scratch());
     image[c] = Plane<float>(frame_.width, frame_.height);
     crop(grid, image[c]);
   }

@@ -15,6 +15,7 @@
 #include <memory>
 #include <vector>
 
+#include "halfarc/base/banded_fourier.h"
 #include "halfarc/base/duration.h"
 #include "halfarc/frames/plane.h"
 #include "halfarc/optics/pupil.h"
@@ -51,6 +52,23 @@ struct AirTruth {
 
 class LightTrain {
  public:
+  // Complex values aligned for the vector units.
+  class Spectrum {
+   public:
+    Spectrum() = default;
+    explicit Spectrum(std::size_t bins) : values_(static_cast<int>(bins), 1) {}
+    Spectrum(const Spectrum& other) : values_(other.values_.copy()) {}
+    Spectrum(Spectrum&&) = default;
+    Spectrum& operator=(Spectrum&&) = default;
+    std::complex<float>* data() { return values_.data(); }
+    const std::complex<float>* data() const { return values_.data(); }
+    std::complex<float>& operator[](std::size_t i) { return values_.data()[i]; }
+    const std::complex<float>& operator[](std::size_t i) const { return values_.data()[i]; }
+
+   private:
+    Plane<std::complex<float>> values_;
+  };
+
   // `blur` is how far light is thrown from its place: it sets the size of the point spread grid, together with the
   // errors of the optics. The scene's frame is what the camera sees plus the margin that keeps wrapped light out.
   // Valid: scene drawn with `oversample_for`.
@@ -71,9 +89,7 @@ class LightTrain {
   std::array<Plane<float>, 3> perfect_image() const;
 
  private:
-  using Spectrum = std::vector<std::complex<float>>;
   void add_optics(const Instrument& instrument, std::size_t colour);
-  AirTruth truth_of(const Work& work, const Exposure& exposure) const;
   void image_colour(std::size_t colour, const SkyOffset& shift, Work& work, Plane<float>& image) const;
   void crop(const Plane<float>& grid, Plane<float>& image) const;
 
@@ -84,6 +100,7 @@ class LightTrain {
   int grid_height_ = 0;
   PlateScale work_scale_;
   std::vector<SampledPupil> pupils_;                // one a colour
+  std::vector<BandedFourier> fourier_;              // one a colour
   std::array<std::vector<float>, 3> optics_opd_m_;  // path error of the optics at each pupil's points
   std::array<Spectrum, 3> scene_;                   // times the pixel's transfer function
 };
