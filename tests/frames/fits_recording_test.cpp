@@ -240,24 +240,27 @@ TEST_F(FitsRecordingTest, RefusesWhatItCannotRead) {
   refuse("SIMPLE  =" + std::string(9000, 'x'), "cannot be read as FITS");
 }
 
-// Found by fuzzing: the library would ask for memory for every column that a header claims.
-TEST_F(FitsRecordingTest, RefusesATableOfMoreColumnsThanThereCanBe) {
+// Found by fuzzing: the library would ask for memory for every column that a header claims, or for a chance number of
+// them where another mandatory keyword cannot be read.
+TEST_F(FitsRecordingTest, RefusesADamagedTable) {
   const std::string image = fits_file_bytes(8, {4, 3, 2}, {}, value);
-  const auto table = [](const std::string& columns) {
+  const auto table = [](const std::string& width, const std::string& columns) {
     return fits_header_bytes({{"XTENSION", "'BINTABLE'"},
                               {"BITPIX", "8"},
                               {"NAXIS", "2"},
-                              {"NAXIS1", "8"},
+                              {"NAXIS1", width},
                               {"NAXIS2", "0"},
                               {"PCOUNT", "0"},
                               {"GCOUNT", "1"},
                               {"TFIELDS", columns}});
   };
-  for (const char* columns : {"1000", "100000000", "99999999999999999999", "-1"}) {
-    const auto path = write(image + table(columns));
-    expect_refused(open_recording(path), path, "more columns than FITS allows");
-  }
-  EXPECT_TRUE(opened(write(image + table("0"))));
+  const auto refuse = [&](const std::string& width, const std::string& columns) {
+    const auto path = write(image + table(width, columns));
+    expect_refused(open_recording(path), path, "table with a damaged header");
+  };
+  for (const char* columns : {"1000", "100000000", "99999999999999999999", "-1", "many"}) refuse("8", columns);
+  for (const char* width : {"8$", "-8", "9.5", "99999999999999999999"}) refuse(width, "0");
+  EXPECT_TRUE(opened(write(image + table("8", "0"))));
 }
 
 TEST_F(FitsRecordingTest, AnUnknownPatternIsSaid) {

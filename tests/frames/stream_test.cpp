@@ -7,6 +7,7 @@
 #include <numeric>
 #include <set>
 
+#include "halfarc/frames/recording.h"
 #include "recording_checks.h"
 
 namespace halfarc {
