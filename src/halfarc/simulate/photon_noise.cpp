@@ -2,64 +2,68 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "halfarc/base/random.h"
 
 namespace halfarc {
 namespace {
 
-constexpr std::uint32_t kCertain = std::numeric_limits<std::uint32_t>::max();
-
-// Cumulative Poisson probabilities as 32-bit thresholds, up to certainty.
-std::vector<std::uint32_t> cumulative(double mean) {
-  std::vector<std::uint32_t> thresholds;
+// Poisson probabilities of 0, 1, 2 ... up to where nothing is left that 32 bits could tell.
+std::vector<double> probabilities(double mean) {
+  std::vector<double> result;
   double probability = std::exp(-mean);
-  double sum = 0.0;
-  for (int k = 0;; ++k) {
-    sum += probability;
+  for (int k = 0; k < mean || probability > 1e-11; ++k) {
+    result.push_back(probability);
     probability *= mean / (k + 1);
-    const double scaled = std::floor(sum * 4294967296.0);
-    if (scaled >= 4294967295.0 || (k > mean && probability < 1e-12)) {
-      thresholds.push_back(kCertain);
-      return thresholds;
-    }
-    thresholds.push_back(static_cast<std::uint32_t>(scaled));
   }
-}
-
-// Poisson number of a mean below 1/4 by inversion.
-float few(float mean, std::uint32_t bits) {
-  const float u = (static_cast<float>(bits >> 8) + 0.5F) * 0x1.0p-24F;
-  float probability = 1.0F - mean * (1.0F - mean * (0.5F - mean * (1.0F / 6.0F - mean * (1.0F / 24.0F))));
-  if (u < probability) return 0.0F;
-  float sum = probability;
-  float k = 0.0F;
-  // Single precision leaves a sliver below certainty that no sum reaches: stop where counts no longer happen.
-  while (u >= sum && probability > 3e-8F) {
-    k += 1.0F;
-    probability *= mean / k;
-    sum += probability;
-  }
-  return k;
+  return result;
 }
 
 }  // namespace
 
-PhotonNoise::PhotonNoise() {
-  const int count = static_cast<int>(kLargestTabled) * kPerUnit;
-  for (int i = 0; i < count; ++i) {
-    const auto thresholds = cumulative(static_cast<double>(i) / kPerUnit);
-    Table table;
-    table.first = static_cast<std::uint32_t>(thresholds_.size());
-    std::size_t k = 0;
-    for (int g = 0; g < kGuide; ++g) {
-      const std::uint32_t start = static_cast<std::uint32_t>(g) * (kCertain / kGuide + 1);
-      while (thresholds[k] <= start && thresholds[k] != kCertain) ++k;
-      table.guide[static_cast<std::size_t>(g)] = static_cast<std::uint8_t>(k);
+// Vose's way of making Walker's table: slots short of their share are filled up by those that have too much.
+void PhotonNoise::add_table(double mean) {
+  std::vector<double> share = probabilities(mean);
+  std::uint32_t bits = 1;
+  while ((std::size_t{1} << bits) < share.size()) ++bits;
+  const std::size_t count = std::size_t{1} << bits;
+  share.resize(count, 0.0);
+  for (double& s : share) s *= static_cast<double>(count);
+  const auto first = static_cast<std::uint32_t>(slots_.size());
+  tables_.push_back({first, bits});
+  slots_.resize(slots_.size() + count);
+  std::vector<std::size_t> poor;
+  std::vector<std::size_t> rich;
+  for (std::size_t k = 0; k < count; ++k) (share[k] < 1.0 ? poor : rich).push_back(k);
+  const double whole = std::ldexp(1.0, static_cast<int>(32 - bits));  // thresholds are for the bits below the slot's
+  const auto fill = [&](std::size_t slot, double own_share, std::size_t other) {
+    const double threshold = std::min(own_share * whole, whole);
+    slots_[first + slot] = {static_cast<std::uint32_t>(threshold), static_cast<std::uint16_t>(slot),
+                            static_cast<std::uint16_t>(other)};
+  };
+  while (!poor.empty() && !rich.empty()) {
+    const std::size_t p = poor.back();
+    const std::size_t r = rich.back();
+    poor.pop_back();
+    fill(p, share[p], r);
+    share[r] -= 1.0 - share[p];
+    if (share[r] < 1.0) {
+      rich.pop_back();
+      poor.push_back(r);
     }
-    thresholds_.insert(thresholds_.end(), thresholds.begin(), thresholds.end());
-    tables_.push_back(table);
+  }
+  // What is left is full but for rounding.
+  for (const auto& list : {poor, rich}) {
+    for (const std::size_t k : list) fill(k, 1.0, k);
+  }
+}
+
+PhotonNoise::PhotonNoise() {
+  const int fine = static_cast<int>(kFineUpTo * kFine);
+  const int coarse = static_cast<int>((kCoarseUpTo - kFineUpTo) * kCoarse);
+  for (int i = 0; i <= fine; ++i) add_table(static_cast<double>(i) / static_cast<double>(kFine));
+  for (int i = 0; i <= coarse; ++i) {
+    add_table(static_cast<double>(kFineUpTo) + static_cast<double>(i) / static_cast<double>(kCoarse));
   }
   for (int i = 0; i <= kNormalBins; ++i) {
     const double p = std::clamp(static_cast<double>(i) / kNormalBins, 1e-12, 1.0 - 1e-12);
@@ -82,20 +86,23 @@ float PhotonNoise::poisson(float mean, FastBits& stream) const {
   const std::uint64_t bits = stream.next();
   const auto first = static_cast<std::uint32_t>(bits >> 32);
   const auto second = static_cast<std::uint32_t>(bits);
-  if (mean < kLargestTabled) {
-    const auto index = static_cast<std::uint32_t>(mean * kPerUnit);
-    const float rest = few(mean - static_cast<float>(index) * (1.0F / kPerUnit), second);
-    const Table& table = tables_[index];
-    const std::uint32_t* thresholds = thresholds_.data() + table.first;
-    std::uint32_t k = table.guide[first >> 26];
-    while (thresholds[k] <= first && thresholds[k] != kCertain) ++k;
-    return static_cast<float>(k) + rest;
+  if (mean < kCoarseUpTo) {
+    // The table below or above, so chosen that the mean is right.
+    const float chance = static_cast<float>(second >> 8) * 0x1.0p-24F;
+    constexpr auto fine_tables = static_cast<std::uint32_t>(kFineUpTo * kFine) + 1;
+    const std::uint32_t index = mean < kFineUpTo
+                                    ? static_cast<std::uint32_t>(mean * kFine + chance)
+                                    : fine_tables + static_cast<std::uint32_t>((mean - kFineUpTo) * kCoarse + chance);
+    const Table table = tables_[index];
+    const Slot slot = slots_[table.first + (first >> (32 - table.bits))];
+    const std::uint32_t rest = first & (0xffffffffU >> table.bits);
+    return static_cast<float>(rest < slot.threshold ? slot.own : slot.other);
   }
   // Rounding adds 1/12 to the variance, so that much is left out before.
   const float z = normal(first);
   const float root = std::sqrt(mean - 1.0F / 12.0F);
   const float bent = z + (z * z - 1.0F) / (6.0F * root) + (z - z * z * z) / (72.0F * mean);
-  return std::max(0.0F, std::floor(mean + root * bent + 0.5F));
+  return static_cast<float>(static_cast<std::int32_t>(std::max(0.0F, mean + root * bent + 0.5F)));
 }
 
 }  // namespace halfarc
