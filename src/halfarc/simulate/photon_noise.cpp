@@ -71,38 +71,8 @@ PhotonNoise::PhotonNoise() {
   }
 }
 
-float PhotonNoise::normal(std::uint32_t bits) const {
-  constexpr int shift = 21;  // 2^11 bins
-  const std::uint32_t bin = bits >> shift;
-  if (bin < kTailBins || bin >= kNormalBins - kTailBins) {
-    return static_cast<float>(normal_quantile((static_cast<double>(bits) + 0.5) * 0x1.0p-32));
-  }
-  const float part = (static_cast<float>(bits & ((1U << shift) - 1)) + 0.5F) * (1.0F / (1U << shift));
-  return quantiles_[bin] + part * (quantiles_[bin + 1] - quantiles_[bin]);
-}
-
-float PhotonNoise::poisson(float mean, FastBits& stream) const {
-  if (!(mean > 0.0F)) return 0.0F;
-  const std::uint64_t bits = stream.next();
-  const auto first = static_cast<std::uint32_t>(bits >> 32);
-  const auto second = static_cast<std::uint32_t>(bits);
-  if (mean < kCoarseUpTo) {
-    // The table below or above, so chosen that the mean is right.
-    const float chance = static_cast<float>(second >> 8) * 0x1.0p-24F;
-    constexpr auto fine_tables = static_cast<std::uint32_t>(kFineUpTo * kFine) + 1;
-    const std::uint32_t index = mean < kFineUpTo
-                                    ? static_cast<std::uint32_t>(mean * kFine + chance)
-                                    : fine_tables + static_cast<std::uint32_t>((mean - kFineUpTo) * kCoarse + chance);
-    const Table table = tables_[index];
-    const Slot slot = slots_[table.first + (first >> (32 - table.bits))];
-    const std::uint32_t rest = first & (0xffffffffU >> table.bits);
-    return static_cast<float>(rest < slot.threshold ? slot.own : slot.other);
-  }
-  // Rounding adds 1/12 to the variance, so that much is left out before.
-  const float z = normal(first);
-  const float root = std::sqrt(mean - 1.0F / 12.0F);
-  const float bent = z + (z * z - 1.0F) / (6.0F * root) + (z - z * z * z) / (72.0F * mean);
-  return static_cast<float>(static_cast<std::int32_t>(std::max(0.0F, mean + root * bent + 0.5F)));
+float PhotonNoise::tail(std::uint32_t bits) {
+  return static_cast<float>(normal_quantile((static_cast<double>(bits) + 0.5) * 0x1.0p-32));
 }
 
 }  // namespace halfarc

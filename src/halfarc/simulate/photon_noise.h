@@ -9,7 +9,9 @@
 // probabilities not significant in 400 000 draws. Source: [Walker1977], [Cornish1938].
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdint>
 #include <vector>
 
@@ -59,10 +61,47 @@ class PhotonNoise {
     std::uint32_t bits = 0;   // their number as a power of two
   };
   void add_table(double mean);
+  static float tail(std::uint32_t bits);  // the outermost normal numbers
 
   std::vector<Table> tables_;  // fine ones from mean 0, then coarse ones from kFineUpTo
   std::vector<Slot> slots_;
   std::array<float, kNormalBins + 1> quantiles_{};
 };
+
+// Inline, for they are called for every sample.
+
+inline float PhotonNoise::normal(std::uint32_t bits) const {
+  constexpr int shift = 21;  // 2^11 bins
+  const std::uint32_t bin = bits >> shift;
+  if (bin < kTailBins || bin >= kNormalBins - kTailBins) {
+    return tail(bits);
+  }
+  const float part = (static_cast<float>(bits & ((1U << shift) - 1)) + 0.5F) * (1.0F / (1U << shift));
+  return quantiles_[bin] + part * (quantiles_[bin + 1] - quantiles_[bin]);
+}
+
+inline float PhotonNoise::poisson(float mean, FastBits& stream) const {
+  if (!(mean > 0.0F)) return 0.0F;
+  const std::uint64_t bits = stream.next();
+  const auto first = static_cast<std::uint32_t>(bits >> 32);
+  const auto second = static_cast<std::uint32_t>(bits);
+  if (mean < kCoarseUpTo) {
+    // The table below or above, so chosen that the mean is right.
+    const float chance = static_cast<float>(second >> 8) * 0x1.0p-24F;
+    constexpr auto fine_tables = static_cast<std::uint32_t>(kFineUpTo * kFine) + 1;
+    const std::uint32_t index = mean < kFineUpTo
+                                    ? static_cast<std::uint32_t>(mean * kFine + chance)
+                                    : fine_tables + static_cast<std::uint32_t>((mean - kFineUpTo) * kCoarse + chance);
+    const Table table = tables_[index];
+    const Slot slot = slots_[table.first + (first >> (32 - table.bits))];
+    const std::uint32_t rest = first & (0xffffffffU >> table.bits);
+    return static_cast<float>(rest < slot.threshold ? slot.own : slot.other);
+  }
+  // Rounding adds 1/12 to the variance, so that much is left out before.
+  const float z = normal(first);
+  const float root = std::sqrt(mean - 1.0F / 12.0F);
+  const float bent = z + (z * z - 1.0F) / (6.0F * root) + (z - z * z * z) / (72.0F * mean);
+  return static_cast<float>(static_cast<std::int32_t>(std::max(0.0F, mean + root * bent + 0.5F)));
+}
 
 }  // namespace halfarc

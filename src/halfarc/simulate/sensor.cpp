@@ -19,7 +19,8 @@ struct Converter {
     const float collected = std::min(noise.poisson(mean_electrons, bits), full_well);
     const float read = collected + read_noise * noise.normal(static_cast<std::uint32_t>(bits.next() >> 32));
     const float adu = read * adu_per_electron + offset_and_half;
-    return static_cast<std::uint16_t>(std::clamp(adu, 0.0F, full_scale));  // truncation after the half rounds
+    // Truncation after the half rounds. By way of int, which the processor converts to at once.
+    return static_cast<std::uint16_t>(static_cast<int>(std::min(std::max(adu, 0.0F), full_scale)));
   }
 
   float full_well;
