@@ -6,6 +6,8 @@
 #include "halfarc/frames/stream.h"
 #include "halfarc/measure/aligned_mean.h"
 #include "halfarc/measure/index.h"
+#include "halfarc/restore/colour_align.h"
+#include "halfarc/restore/spectrum.h"
 
 namespace halfarc {
 namespace {
@@ -34,6 +36,21 @@ void put_on_sensor(DiscFit& fit, const AlignedMean& mean, PixelPoint place) {
   fit.y.value = place.y + from_mean.y;
 }
 
+// Red and blue against green by the detail they share.
+std::optional<ColourShift> colours_of(const AlignedMean& mean, double background) {
+  if (!mean.has_colours()) return std::nullopt;
+  std::array<Picture, 3> pictures;
+  for (std::size_t c = 0; c < 3; ++c) pictures[c] = picture_of(mean.colours[c], background);
+  const Spectrum green = spectrum_of(pictures[1].samples);
+  std::array<ColourOffset, 3> offsets;
+  for (const std::size_t c : {std::size_t{0}, std::size_t{2}}) {
+    offsets[c] = colour_offset(green, spectrum_of(pictures[c].samples));
+    if (!offsets[c].found) return std::nullopt;
+    offsets[c].offset = offsets[c].offset + (pictures[c].beside - pictures[1].beside);
+  }
+  return ColourShift{offsets[0].offset, offsets[2].offset, offsets[0].sigma, offsets[2].sigma};
+}
+
 // Disc and colours of a planet; the colours of a star. Sets the kind when it was left to us.
 Result<void> read_mean(const Recording& recording, const RecordingIndex& index, ClipCheck& check) {
   const std::size_t half = std::max<std::size_t>(1, index.found() / 2);
@@ -46,7 +63,7 @@ Result<void> read_mean(const Recording& recording, const RecordingIndex& index, 
   if (!check.kind_given) check.kind = is_disc ? ClipKind::planet : ClipKind::star;
   if (check.kind == ClipKind::planet) {
     if (is_disc) {
-      check.colours = colour_shift_of_disc(mean, guess);
+      check.colours = colours_of(mean, check.summary.background);
       put_on_sensor(*fit, mean, *check.place);
       check.disc = std::move(*fit);
     } else {
@@ -95,7 +112,9 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
   if (check.kind != ClipKind::bright) HALFARC_CHECK(read_mean(*recording, index, check));
-  if (check.kind != ClipKind::planet && info.mosaic != Mosaic::mono) check.colours = colour_shift_of_frames(index);
+  if (check.kind != ClipKind::planet && info.mosaic != Mosaic::mono) {
+    check.colours = colour_shift_of_frames(index, check.kind == ClipKind::bright ? check.summary.diameter : 0.0);
+  }
   return check;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <numbers>
 
 #include "halfarc/frames/mosaic.h"
 #include "halfarc/frames/stream.h"
@@ -85,6 +86,41 @@ Result<AlignedMean> aligned_mean(const Recording& recording, const RecordingInde
     if (!plane.value.empty()) divide(plane);
   }
   return mean;
+}
+
+Picture picture_of(const SamplePlane& plane, double background) {
+  constexpr int kReach = 2;  // a colour's sites lie two pixels apart
+  const int size = plane.value.width();
+  Picture picture{Plane<float>(size, size), {}};
+  const auto fade = [size](int i) {
+    const double from_edge = std::min(i, size - 1 - i) / (0.125 * size);
+    return from_edge >= 1.0 ? 1.0 : 0.5 - 0.5 * std::cos(std::numbers::pi * from_edge);
+  };
+  double light = 0.0;
+  for (int y = 0; y < size; ++y) {
+    for (int x = 0; x < size; ++x) {
+      double value = 0.0, weight = 0.0;
+      for (int r = 0; r <= kReach && weight == 0.0; ++r) {
+        for (int v = std::max(0, y - r); v <= std::min(size - 1, y + r); ++v) {
+          for (int u = std::max(0, x - r); u <= std::min(size - 1, x + r); ++u) {
+            const double w = static_cast<double>(plane.weight(u, v)) / (1.0 + std::hypot(u - x, v - y));
+            value += w * static_cast<double>(plane.value(u, v));
+            weight += w;
+          }
+        }
+      }
+      if (!(weight > 0.0)) continue;
+      const double above = value / weight - background;
+      picture.samples(x, y) = static_cast<float>(above * fade(x) * fade(y));
+      if (plane.weight(x, y) > 0.0F && above > 0.0) {
+        light += above;
+        picture.beside.x += above * static_cast<double>(plane.beside_x(x, y));
+        picture.beside.y += above * static_cast<double>(plane.beside_y(x, y));
+      }
+    }
+  }
+  if (light > 0.0) picture.beside = picture.beside * (1.0 / light);
+  return picture;
 }
 
 int size_for(const RecordingIndex& index, int most) {

@@ -30,6 +30,14 @@ struct AlignedMean {
 Result<AlignedMean> aligned_mean(const Recording& recording, const RecordingIndex& index,
                                  std::span<const std::size_t> frames, int size);
 
+// A plane as a picture: above `background`, gaps filled from the samples around them, fading to nothing over the outer
+// eighth. `beside` is the mean place of its samples against the pixels' centres.
+struct Picture {
+  Plane<float> samples;
+  PixelOffset beside;
+};
+Picture picture_of(const SamplePlane& plane, double background);
+
 // A size that leaves room around the objects of the index, even, at most `most`.
 int size_for(const RecordingIndex& index, int most = 1024);
 

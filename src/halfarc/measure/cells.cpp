@@ -70,7 +70,7 @@ CellGroup brightest_group(const Cells& cells, double background, double threshol
   CellGroup best;
   for (std::size_t start = 0; start < n; ++start) {
     if (seen[start] != kUnseen || !(cells.mean(start) > threshold)) continue;
-    CellGroup group{{cells.columns(), cells.rows(), 0, 0}, 0, 0, 0.0};
+    CellGroup group{{cells.columns(), cells.rows(), 0, 0}, 0, 0.0};
     std::size_t waiting = 0;
     stack[waiting++] = static_cast<int>(start);
     seen[start] = kSeen;
@@ -81,8 +81,6 @@ CellGroup brightest_group(const Cells& cells, double background, double threshol
       group.box = {std::min(group.box.x0, x), std::min(group.box.y0, y), std::max(group.box.x1, x + 1),
                    std::max(group.box.y1, y + 1)};
       group.cells += 1;
-      group.on_border +=
-          static_cast<std::size_t>(x == 0 || y == 0 || x == cells.columns() - 1 || y == cells.rows() - 1);
       group.excess += static_cast<double>(cells.total(i)) - background * static_cast<double>(cells.samples(i));
       for (int v = std::max(0, y - 1); v <= std::min(cells.rows() - 1, y + 1); ++v) {
         for (int u = std::max(0, x - 1); u <= std::min(cells.columns() - 1, x + 1); ++u) {

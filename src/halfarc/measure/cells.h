@@ -56,7 +56,6 @@ void background_cells(const Cells& cells, float noise, std::vector<float>& scrat
 struct CellGroup {
   CellBox box;  // tight
   std::size_t cells = 0;
-  std::size_t on_border = 0;
   double excess = 0.0;  // sum above background over its cells
 };
 CellGroup brightest_group(const Cells& cells, double background, double threshold, std::vector<int>& scratch);

@@ -9,6 +9,8 @@
 namespace halfarc {
 namespace {
 
+constexpr double kLimbBias = 0.01;  // of the diameter: how far a cap or a phase may pull one colour's centroid
+
 Measured<double> mean_of(const std::vector<double>& values) {
   const auto n = static_cast<double>(values.size());
   double mean = 0.0;
@@ -22,23 +24,7 @@ Measured<double> mean_of(const std::vector<double>& values) {
 
 double ColourShift::sigma() const { return std::max({red_sigma.x, red_sigma.y, blue_sigma.x, blue_sigma.y}); }
 
-std::optional<ColourShift> colour_shift_of_disc(const AlignedMean& mean, const DiscGuess& guess) {
-  if (!mean.has_colours()) return std::nullopt;
-  std::array<DiscFit, 3> fits;
-  for (std::size_t c = 0; c < 3; ++c) {
-    auto fit = fit_disc(mean.colours[c], guess);
-    if (!fit || fit->doubt) return std::nullopt;
-    fits[c] = std::move(*fit);
-  }
-  const DiscFit& green = fits[1];
-  const auto sigma = [&](const DiscFit& f) -> PixelOffset {
-    return {std::hypot(f.x.sigma, green.x.sigma), std::hypot(f.y.sigma, green.y.sigma)};
-  };
-  return ColourShift{fits[0].centre() - green.centre(), fits[2].centre() - green.centre(), sigma(fits[0]),
-                     sigma(fits[2])};
-}
-
-std::optional<ColourShift> colour_shift_of_frames(const RecordingIndex& index) {
+std::optional<ColourShift> colour_shift_of_frames(const RecordingIndex& index, double disc_diameter) {
   std::vector<double> rx, ry, bx, by;
   for (const FrameIndex& f : index.frames) {
     if (!f.found) continue;
@@ -49,10 +35,11 @@ std::optional<ColourShift> colour_shift_of_frames(const RecordingIndex& index) {
   }
   if (rx.size() < 10) return std::nullopt;
   const auto red_x = mean_of(rx), red_y = mean_of(ry), blue_x = mean_of(bx), blue_y = mean_of(by);
+  const auto sigma = [&](double of_air) { return std::hypot(of_air, kLimbBias * disc_diameter); };
   return ColourShift{{red_x.value, red_y.value},
                      {blue_x.value, blue_y.value},
-                     {red_x.sigma, red_y.sigma},
-                     {blue_x.sigma, blue_y.sigma}};
+                     {sigma(red_x.sigma), sigma(red_y.sigma)},
+                     {sigma(blue_x.sigma), sigma(blue_y.sigma)}};
 }
 
 }  // namespace halfarc

@@ -14,13 +14,20 @@ namespace {
 
 // The order of the parameters. The radius is the mean one (of the circle of equal area) and the flattening a vector
 // of twice the pole's angle, for these stay smooth where the disc is round.
-enum Parameter { kX, kY, kRadius, kFlatCos, kFlatSin, kSigma, kDarkening, kLevel, kBackground };
-constexpr int kCount = kBackground + 1;
+enum Parameter { kX, kY, kRadius, kFlatCos, kFlatSin, kSigma, kDarkening, kLevel, kBackground, kUneven };
+// From kUneven on: how the limb's brightness varies around the disc, as cosine and sine of m times the angle from up.
+constexpr int kMostHarmonics = 4;
+// And how its darkening does, with twice the angle: the poles of a belted planet are darker at the limb. Fitted with
+// all the harmonics only, for on a smaller or more blurred disc it cannot be told from a flattening.
+constexpr int kDarkCos = kUneven + 2 * kMostHarmonics;
+constexpr int kDarkSin = kDarkCos + 1;
+constexpr int kCount = kDarkSin + 1;
 using Vector = Eigen::Matrix<double, kCount, 1>;
 using Matrix = Eigen::Matrix<double, kCount, kCount>;
 
-constexpr double kDarkeningPrior = 0.5;
-constexpr double kDarkeningPriorSigma = 0.5;
+// What is known of limb darkening beforehand.
+constexpr double kDarkeningPrior = 0.6;
+constexpr double kDarkeningPriorSigma = 0.3;
 
 struct Samples {
   struct One {
@@ -29,6 +36,10 @@ struct Samples {
   };
   std::vector<One> all;
   int width = 0, height = 0;
+  int harmonics = 0;  // of the limb's brightness that are fitted
+
+  bool fitted(int i) const { return i < kUneven + 2 * harmonics || (i >= kDarkCos && harmonics == kMostHarmonics); }
+  int free() const { return kUneven + 2 * harmonics + (harmonics == kMostHarmonics ? 2 : 0); }  // parameters
 };
 
 // All samples of the neighbourhood; of large discs the face and the sky are thinned out, for the limb says it all.
@@ -36,7 +47,7 @@ Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
   const double reach = 0.85 * guess.diameter + 6.0;
   const double limb = 0.2 * guess.diameter + 4.0;  // all samples so near to the expected limb are kept
   const int thin = guess.diameter > 100.0 ? static_cast<int>(guess.diameter / 50.0) : 1;
-  Samples s{{}, plane.value.width(), plane.value.height()};
+  Samples s{{}, plane.value.width(), plane.value.height(), 0};
   for (int y = 0; y < s.height; ++y) {
     for (int x = 0; x < s.width; ++x) {
       const double weight = static_cast<double>(plane.weight(x, y));
@@ -52,6 +63,20 @@ Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
   return s;
 }
 
+// The samples about the limb of a first solution, with as many harmonics as it can carry: belts, caps and maria change
+// the brightness along the limb, and given their own parameters they no longer pull the disc's shape.
+Samples samples_about_limb(const Samples& all, const Vector& p) {
+  Samples s{{}, all.width, all.height, 0};
+  const double zone = 3.5 * p[kSigma] + 2.0;
+  const double f = std::hypot(p[kFlatCos], p[kFlatSin]);
+  for (const Samples::One& one : all.all) {
+    const double r = std::hypot(one.x - p[kX], one.y - p[kY]);
+    if (std::abs(r - p[kRadius]) < zone + f * p[kRadius]) s.all.push_back(one);
+  }
+  s.harmonics = std::clamp(static_cast<int>(p[kRadius] / p[kSigma] / 3.0) - 1, 0, kMostHarmonics);
+  return s;
+}
+
 // Brightness at a sample and its derivative by every parameter.
 //
 // The ellipse is stretched along the pole into a circle. With q = 1 - flattening and mean radius m the equatorial
@@ -60,7 +85,7 @@ Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
 // the angle of the sample, taken to first order.
 class Model {
  public:
-  explicit Model(const Vector& p) : p_(p), disc_(p[kRadius], p[kSigma]) {
+  Model(const Vector& p, int harmonics) : p_(p), disc_(p[kRadius], p[kSigma]), harmonics_(harmonics) {
     flattening_ = std::min(0.9, std::hypot(p[kFlatCos], p[kFlatSin]));
   }
 
@@ -78,7 +103,8 @@ class Model {
     const double r = std::sqrt(r2);
 
     const BlurredDisc::Value v = disc_.at(r);
-    const double k = p_[kDarkening], level = p_[kLevel];
+    double k = p_[kDarkening];
+    if (square > 0.0) k += (p_[kDarkCos] * cos2 + p_[kDarkSin] * sin2) / square;
     double b = (1.0 - k) * v.flat + k * v.domed;
     const double b_r = (1.0 - k) * v.flat_r + k * v.domed_r;
     const double b_sigma = (1.0 - k) * v.flat_sigma + k * v.domed_sigma;
@@ -88,6 +114,20 @@ class Model {
     if (square > 0.0) b += bend * strength * harmonic / square;
 
     gradient.setZero();
+    double uneven = 1.0;
+    if (square > 0.0) {
+      const double c1 = -dy / std::sqrt(square), s1 = dx / std::sqrt(square);
+      double c = 1.0, sn = 0.0;
+      for (int m = 0; m < harmonics_; ++m) {
+        const double next = c * c1 - sn * s1;
+        sn = sn * c1 + c * s1;
+        c = next;
+        gradient[kUneven + 2 * m] = p_[kLevel] * b * c;
+        gradient[kUneven + 2 * m + 1] = p_[kLevel] * b * sn;
+        uneven += p_[kUneven + 2 * m] * c + p_[kUneven + 2 * m + 1] * sn;
+      }
+    }
+    const double level = p_[kLevel] * uneven;
     const double by_r2 = r > 0.0 ? level * b_r / (2.0 * r) : 0.0;
     const double fc = p_[kFlatCos], fs = p_[kFlatSin];
     gradient[kX] = by_r2 * (-2.0 * mean * dx + strength * (2.0 * fc * dx + 2.0 * fs * dy));
@@ -105,7 +145,11 @@ class Model {
     }
     gradient[kSigma] = level * b_sigma;
     gradient[kDarkening] = level * (v.domed - v.flat);
-    gradient[kLevel] = b;
+    if (harmonics_ == kMostHarmonics && square > 0.0) {
+      gradient[kDarkCos] = gradient[kDarkening] * cos2 / square;
+      gradient[kDarkSin] = gradient[kDarkening] * sin2 / square;
+    }
+    gradient[kLevel] = uneven * b;
     gradient[kBackground] = 1.0;
     return p_[kBackground] + level * b;
   }
@@ -113,6 +157,7 @@ class Model {
  private:
   Vector p_;
   BlurredDisc disc_;
+  int harmonics_;
   double flattening_ = 0.0;
 };
 
@@ -124,24 +169,32 @@ struct Equations {
 
 Equations equations(const Samples& samples, const Vector& p) {
   Equations e;
-  const Model model(p);
+  const Model model(p, samples.harmonics);
   Vector gradient;
   for (const Samples::One& s : samples.all) {
     const double residual = s.value - model.at(s, gradient);
-    e.normal.noalias() += s.weight * gradient * gradient.transpose();
+    e.normal.selfadjointView<Eigen::Lower>().rankUpdate(gradient, s.weight);
     e.right += s.weight * residual * gradient;
     e.cost += s.weight * residual * residual;
+  }
+  e.normal = e.normal.selfadjointView<Eigen::Lower>();
+  for (int i = 0; i < kCount; ++i) {
+    if (!samples.fitted(i)) e.normal(i, i) = 1.0;  // stays where it is
   }
   return e;
 }
 
-// What is known of limb darkening beforehand, as one more observation in units of the residual's variance.
+// What is known of limb darkening beforehand, as one more observation. `variance` is that of a residual of unit weight,
+// as often as residuals hang together.
 void add_prior(Equations& e, const Vector& p, double variance) {
   const double weight = variance / (kDarkeningPriorSigma * kDarkeningPriorSigma);
-  const double off = kDarkeningPrior - p[kDarkening];
-  e.normal(kDarkening, kDarkening) += weight;
-  e.right[kDarkening] += weight * off;
-  e.cost += weight * off * off;
+  for (const auto& [i, known] :
+       {std::pair<int, double>{kDarkening, kDarkeningPrior}, {kDarkCos, 0.0}, {kDarkSin, 0.0}}) {
+    const double off = known - p[i];
+    e.normal(i, i) += weight;
+    e.right[i] += weight * off;
+    e.cost += weight * off * off;
+  }
 }
 
 bool sensible(const Vector& p, double largest) {
@@ -153,17 +206,20 @@ struct Solution {
   Vector p;
   Equations equations;
   double variance = 0.0;  // of a residual of unit weight
+  double together = 1.0;  // how many residuals hang together, as the prior saw it
   bool converged = false;
 };
 
-Solution solve(const Samples& samples, const Vector& start, double largest) {
+Solution solve(const Samples& samples, const Vector& start, double largest, double together = 1.0) {
   Solution s;
   s.p = start;
-  const double freedom = static_cast<double>(samples.all.size()) - kCount;
-  double damping = 1e-3;
+  s.together = together;
+  const double freedom = std::max(1.0, static_cast<double>(samples.all.size()) - samples.free());
+  double damping = 1e-3, last_gain = 1.0;
   s.equations = equations(samples, s.p);
   s.variance = s.equations.cost / freedom;
-  add_prior(s.equations, s.p, s.variance);
+  double prior_variance = s.variance * together;
+  add_prior(s.equations, s.p, prior_variance);
   for (int round = 0; round < 60 && !s.converged; ++round) {
     Matrix damped = s.equations.normal;
     damped.diagonal() *= 1.0 + damping;
@@ -175,14 +231,20 @@ Solution solve(const Samples& samples, const Vector& start, double largest) {
     if (allowed) {
       next = equations(samples, tried);
       const double variance = next.cost / freedom;
-      add_prior(next, tried, s.variance);
+      add_prior(next, tried, prior_variance);
       better = next.cost <= s.equations.cost;
       if (better) {
         const double gained = s.equations.cost - next.cost;
-        s.converged = gained < 1e-7 * next.cost && damping < 1.0;
+        last_gain = gained / next.cost;
+        s.converged = last_gain < 1e-6 && damping < 1.0;
         s.p = tried;
         s.variance = variance;
         s.equations = next;
+        if (damping < 1e-2 && !s.converged) {  // near the end the residuals tell what the prior is worth
+          s.equations = equations(samples, s.p);
+          prior_variance = s.variance * together;
+          add_prior(s.equations, s.p, prior_variance);
+        }
       }
     }
     damping = better ? std::max(1e-9, damping / 6.0) : damping * 4.0;
@@ -191,6 +253,7 @@ Solution solve(const Samples& samples, const Vector& start, double largest) {
       break;
     }
   }
+  s.converged = s.converged || last_gain < 1e-3;  // slow, but hardly anything left to gain
   return s;
 }
 
@@ -215,21 +278,35 @@ Matrix scatter(const Samples& samples, const Model& model, int patch) {
   return total / lays;
 }
 
+// Patches as wide as the blur makes residuals hang together, but at least four across the disc.
+int patch_of(const Vector& p) {
+  const int most = std::clamp(static_cast<int>(0.5 * p[kRadius]), 3, 40);
+  return std::clamp(static_cast<int>(std::lround(2.5 * p[kSigma])), 3, most);
+}
+
+// How many residuals hang together: the growth of the variance of what pulls the limb darkening, at least 1.
+double hanging_together(const Samples& samples, const Solution& s) {
+  const Model model(s.p, samples.harmonics);
+  const double alone = scatter(samples, model, 1)(kDarkening, kDarkening);
+  const double patches = scatter(samples, model, patch_of(s.p))(kDarkening, kDarkening);
+  return alone > 0.0 ? std::max(1.0, patches / alone) : 1.0;
+}
+
 Matrix covariance(const Samples& samples, const Solution& s) {
-  const Model model(s.p);
+  const Model model(s.p, samples.harmonics);
   const Matrix inverse = s.equations.normal.ldlt().solve(Matrix::Identity());
   const auto n = static_cast<double>(samples.all.size());
   const auto sandwich = [&](int patch) -> Matrix {
-    Matrix middle = scatter(samples, model, patch) * (n / (n - kCount));
-    middle(kDarkening, kDarkening) += s.variance / (kDarkeningPriorSigma * kDarkeningPriorSigma);  // the prior's own
+    Matrix middle = scatter(samples, model, patch) * (n / (n - samples.free()));
+    const double prior = s.variance * s.together / (kDarkeningPriorSigma * kDarkeningPriorSigma);
+    for (const int i : {static_cast<int>(kDarkening), kDarkCos, kDarkSin}) middle(i, i) += prior;
     return inverse * middle * inverse;
   };
   Matrix alone = sandwich(1);
-  const int patch = std::clamp(static_cast<int>(std::lround(2.5 * s.p[kSigma])), 3, 40);
-  if (2.0 * s.p[kRadius] < 4.0 * patch) return alone;  // too few patches to learn from
-  const Matrix together = sandwich(patch);
-  Vector growth;
-  for (int i = 0; i < kCount; ++i) growth[i] = std::sqrt(std::max(1.0, together(i, i) / alone(i, i)));
+  const Matrix together = sandwich(patch_of(s.p));
+  Vector growth = Vector::Ones();
+  for (int i = 0; i < kCount; ++i)
+    if (samples.fitted(i)) growth[i] = std::sqrt(std::max(1.0, together(i, i) / alone(i, i)));
   return growth.asDiagonal() * alone * growth.asDiagonal();
 }
 
@@ -284,7 +361,7 @@ DiscFit readings(const Samples& samples, const Solution& s) {
   mean /= weights;
   for (const auto& one : samples.all) spread += one.weight * (one.value - mean) * (one.value - mean);
   const auto n = static_cast<double>(samples.all.size());
-  const double left = s.variance * (n - kCount);
+  const double left = s.variance * (n - samples.free());
   fit.residual = std::sqrt(left / weights);
   fit.explained = spread > 0.0 ? 1.0 - left / spread : 0.0;
   fit.doubt = doubt_of(fit, s);
@@ -295,13 +372,13 @@ DiscFit readings(const Samples& samples, const Solution& s) {
 
 Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess) {
   const Samples samples = samples_near(plane, guess);
-  if (samples.all.size() < 4 * kCount || !(guess.diameter > 0.0)) {
+  if (samples.all.size() < 4 * kUneven || !(guess.diameter > 0.0)) {
     return bad_input("too few samples to fit a disc to");
   }
   const auto from = [&](double blur) {
-    Vector start;
-    start << guess.centre.x, guess.centre.y, 0.5 * guess.diameter, 0.02, 0.0, std::max(0.8, blur * guess.diameter),
-        kDarkeningPrior, 1.2 * guess.level, guess.background;
+    Vector start = Vector::Zero();
+    start.head<kUneven>() << guess.centre.x, guess.centre.y, 0.5 * guess.diameter, 0.02, 0.0,
+        std::max(0.8, blur * guess.diameter), kDarkeningPrior, 1.2 * guess.level, guess.background;
     return solve(samples, start, 1.2 * guess.diameter + 4.0);
   };
   Solution best = from(0.06);
@@ -309,7 +386,13 @@ Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess) {
     Solution blurred = from(0.2);  // another beginning; the better end counts
     if (blurred.equations.cost < best.equations.cost) best = std::move(blurred);
   }
-  return readings(samples, best);
+  if (!best.converged) return readings(samples, best);
+  const Samples limb = samples_about_limb(samples, best.p);
+  if (limb.all.size() < 10 * static_cast<std::size_t>(limb.free())) return readings(samples, best);
+  const double largest = 1.2 * guess.diameter + 4.0;
+  const Solution first = solve(limb, best.p, largest, hanging_together(samples, best));
+  const Solution second = solve(limb, first.p, largest, hanging_together(limb, first));
+  return readings(limb, second);
 }
 
 }  // namespace halfarc

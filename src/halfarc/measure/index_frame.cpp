@@ -221,6 +221,19 @@ class TypedWorker final : public FrameIndexer::Worker {
     return std::is_floating_point_v<T> ? rms : std::max(rms, kRounding);
   }
 
+  // Share of the frame's border cells that are brighter than a level.
+  float lit_border(double level) const {
+    int lit = 0, border = 0;
+    for (int y = 0; y < cells_.rows(); ++y) {
+      const bool whole_row = y == 0 || y == cells_.rows() - 1;
+      for (int x = 0; x < cells_.columns(); x += whole_row ? 1 : std::max(1, cells_.columns() - 1)) {
+        ++border;
+        lit += static_cast<double>(cells_.mean(cells_.at(x, y))) > level ? 1 : 0;
+      }
+    }
+    return static_cast<float>(lit) / static_cast<float>(border);
+  }
+
   CellGroup find_object(FrameIndex& result) {
     const double layers = static_cast<double>(layers_.size());
     const double background = layers * static_cast<double>(result.background);
@@ -229,8 +242,7 @@ class TypedWorker final : public FrameIndexer::Worker {
     const double cell_noise = static_cast<double>(result.noise) * std::sqrt(layers) / kCell;
     const double rise = std::max(6.0 * cell_noise, 0.02 * (static_cast<double>(highest) - background));
     CellGroup group = brightest_group(cells_, background, background + rise, stack_);
-    const int border = 2 * (cells_.columns() + cells_.rows()) - 4;
-    result.lit_border = static_cast<float>(group.on_border) / static_cast<float>(std::max(1, border));
+    result.lit_border = lit_border(background + 0.25 * (static_cast<double>(highest) - background));
     return group;
   }
 

@@ -2,8 +2,8 @@
 //
 // A straight line through the centroids is the drift, what is left about it the rms motion. Air and mount move an
 // object slowly compared with a frame, so neighbouring frames say nearly the same and counting frames would make the
-// errors far too small: both errors take the correlation of the residuals over time into account, summed over lags up
-// to about the square root of the number of frames with falling weights [NeweyWest1987].
+// errors far too small:
+// both errors take the correlation of the residuals over time into account (measure/series.h).
 #pragma once
 
 #include <optional>
@@ -30,8 +30,8 @@ struct Motion {
 };
 
 // `times` holds seconds of every frame from any zero. Nothing when fewer than 10 frames show an object, or all at one
-// time. Accuracy: z-scores of drift and rms of unit variance within 25 % for motion that is correlated over up to a
-// fortieth of the recording (tested by scatter over seeds).
+// time. Accuracy: z-scores of drift and rms of unit variance within 30 % for motion that hangs together over a
+// hundredth of the recording (tested by scatter over seeds).
 std::optional<Motion> motion_of(const RecordingIndex& index, std::span<const double> times);
 
 }  // namespace halfarc

@@ -5,9 +5,11 @@
 
 namespace halfarc {
 
-// An estimate of the variance of the sum of a series of mean zero: products over all lags up to 1.5 sqrt(n), with
-// weights that fall to zero there (never negative) [NeweyWest1987]. For independent values it is the sum of squares.
-// Valid: correlation over much less than 1.5 sqrt(n) values.
+// An estimate of the variance of the sum of a series of mean zero, its values hanging together in time. What each value
+// inherits from the one before is taken off first (lag-one correlation, between 0 and 0.97), the products of the rest
+// are summed over lags up to sqrt(n) with weights that fall to zero there [NeweyWest1987], and the inheritance is put
+// back [AndrewsMonahan1992]. For independent values it is the sum of squares. Never negative. Valid: correlation over
+// much less than n values.
 double long_run_square(std::span<const double> values);
 
 }  // namespace halfarc
