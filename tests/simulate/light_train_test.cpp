@@ -256,7 +256,7 @@ TEST(LightTrain, ExposureAveragesTheMomentsItHolds) {
   train.expose(atmosphere, moment, *work, first);
   moment.middle = Duration::ms(107.5);
   train.expose(atmosphere, moment, *work, second);
-  Exposure exposure{Duration::ms(105.0), Duration::ms(10.0), 2, {}};
+  Exposure exposure{Duration::ms(105.0), Duration::ms(10.0), 2, {}, {}};
   train.expose(atmosphere, exposure, *work, both);
   for (std::size_t i = 0; i < both[1].count(); ++i) {
     EXPECT_NEAR(both[1].samples()[i], 0.5F * (first[1].samples()[i] + second[1].samples()[i]), 1e-6F);

@@ -115,23 +115,23 @@ void BandedFourier::forward_patch(const float* patch, int size, Value* spectrum,
   }
 }
 
-void BandedFourier::inverse(Value* spectrum, float* picture, Scratch& scratch) const {
+void BandedFourier::inverse(Value* spectrum, float* picture, Scratch& scratch, RowChoice rows) const {
   const int line = up_to_eight(width_ / 2 + 1);
   for (int u = 0; u < band_; ++u) {
     Value* column = spectrum + static_cast<std::ptrdiff_t>(u) * pitch_;
     fftwf_execute_dft(plans_->column_inverse.get(), raw(column), raw(column));
   }
-  for (int first = 0; first < height_; first += kRows) {
-    const int count = std::min(kRows, height_ - first);
+  for (int first = rows.first; first < height_; first += kRows * rows.step) {
+    const int count = std::min(kRows, (height_ - first + rows.step - 1) / rows.step);
     for (int u = 0; u < band_; ++u) {
       const Value* column = spectrum + static_cast<std::ptrdiff_t>(u) * pitch_ + first;
-      for (int r = 0; r < count; ++r) scratch.lines[static_cast<std::size_t>(r * line + u)] = column[r];
+      for (int r = 0; r < count; ++r) scratch.lines[static_cast<std::size_t>(r * line + u)] = column[r * rows.step];
     }
     for (int r = 0; r < count; ++r) {
       Value* half_spectrum = scratch.lines.get() + r * line;
       std::fill(half_spectrum + band_, half_spectrum + width_ / 2 + 1, Value{});
       fftwf_execute_dft_c2r(plans_->row_inverse.get(), raw(half_spectrum),
-                            picture + static_cast<std::ptrdiff_t>(first + r) * width_);
+                            picture + static_cast<std::ptrdiff_t>(first + r * rows.step) * width_);
     }
   }
 }

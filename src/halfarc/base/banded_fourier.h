@@ -16,6 +16,12 @@
 
 namespace halfarc {
 
+// Which rows of a picture are wanted: first, first + step, ... (all by default).
+struct RowChoice {
+  int first = 0;
+  int step = 1;
+};
+
 class BandedFourier {
  public:
   BandedFourier(int width, int height, int band);
@@ -33,8 +39,8 @@ class BandedFourier {
   // own sample (0, 0) first. Valid: size even, at most width and height.
   void forward_patch(const float* patch, int size, std::complex<float>* spectrum, Scratch& scratch) const;
 
-  // The picture, width x height. `spectrum` is overwritten.
-  void inverse(std::complex<float>* spectrum, float* picture, Scratch& scratch) const;
+  // The picture, width x height, or only some of its rows: the others are left as they are. `spectrum` is overwritten.
+  void inverse(std::complex<float>* spectrum, float* picture, Scratch& scratch, RowChoice rows = {}) const;
 
  private:
   struct Plans;

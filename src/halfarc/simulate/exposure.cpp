@@ -106,6 +106,7 @@ class Studio {
     for (std::size_t c = 0; c < 3; ++c) {
       exposure.shift[c] = {pointing.x + shot_.dispersion[c].x, pointing.y + shot_.dispersion[c].y};
     }
+    for (std::size_t c = 0; c < 3; ++c) exposure.rows[c] = rows_with(static_cast<Colour>(c));
     desk.truth.pointing_px = {shot_.scale.pixels(pointing.x), shot_.scale.pixels(pointing.y)};
     desk.truth.air = train_.expose(air_, exposure, *desk.work, desk.light);
 
@@ -113,7 +114,9 @@ class Studio {
     for (std::size_t c = 0; c < 3; ++c) {
       const auto gain = static_cast<float>(shot_.brightness.electrons[c]);
       const auto sky = static_cast<float>(shot_.brightness.sky_electrons);
-      for (int y = margin_y_; y < margin_y_ + shot_.height; ++y) {
+      const RowChoice rows = exposure.rows[c];
+      for (int y = rows.first; rows.step > 0 && y < margin_y_ + shot_.height; y += rows.step) {
+        if (y < margin_y_) continue;
         float* row = desk.light[c].row(y) + margin_x_;
         for (int x = 0; x < shot_.width; ++x) row[x] = row[x] * gain + sky;
       }
@@ -123,6 +126,15 @@ class Studio {
   }
 
  private:
+  // The rows of the train's image on which the sensor has sites of a colour.
+  RowChoice rows_with(Colour colour) const {
+    const Mosaic mosaic = shot_.sensor.mosaic;
+    if (mosaic == Mosaic::mono) return {0, colour == Colour::green ? 1 : 0};
+    if (!is_bayer(mosaic) || colour == Colour::green) return {};
+    const int parity = colour == Colour::red ? red_y(mosaic) : 1 - red_y(mosaic);
+    return {(margin_y_ + parity) % 2, 2};
+  }
+
   SkyOffset pointing_at(Duration at, Rng rng) const {
     const double t = at.s();
     const Angle jitter = shot_.pointing.jitter;

@@ -246,6 +246,7 @@ AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Wor
                             std::array<Plane<float>, 3>& image) const {
   AirTruth truth;
   for (std::size_t c = 0; c < 3; ++c) {
+    if (exposure.rows[c].step == 0 && c != kGreen) continue;
     const SampledPupil& pupil = pupils_[c];
     const std::size_t count = pupil.points().size();
     const std::span<float> opd(work.opd.data(), count);
@@ -268,13 +269,14 @@ AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Wor
       truth.tilt_px = {frame_.scale.pixels(Angle::rad(plane.x)), frame_.scale.pixels(Angle::rad(plane.y))};
       truth.rms_nm = rms_about(pupil, mean, plane) * 1e9;
     }
-    image_colour(c, exposure.shift[c], work, image[c]);
+    image_colour(c, exposure, work, image[c]);
     if (c == kGreen) truth.centroid_px = work.centroid_work * (1.0 / fold_);
   }
   return truth;
 }
 
-void LightTrain::image_colour(std::size_t colour, const SkyOffset& shift, Work& work, Plane<float>& image) const {
+void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work& work, Plane<float>& image) const {
+  const SkyOffset& shift = exposure.shift[colour];
   const BandedFourier& fourier = fourier_[colour];
   BandedFourier::Scratch& scratch = *work.scratch[colour];
   fourier.forward_patch(work.point_spread.data(), work.point_spread.width(), work.spectrum.data(), scratch);
@@ -290,8 +292,13 @@ void LightTrain::image_colour(std::size_t colour, const SkyOffset& shift, Work& 
     multiply(work.spectrum.data() + bin(fourier, column, 0), scene_[colour].data() + bin(fourier, column, 0),
              turn_x[static_cast<std::size_t>(column)], turn_y.data(), grid_height_);
   }
-  fourier.inverse(work.spectrum.data(), fold_ == 1 ? image.data() : work.grid.data(), scratch);
-  if (fold_ != 1) crop(work.grid, image);
+  if (exposure.rows[colour].step == 0) return;
+  if (fold_ == 1) {
+    fourier.inverse(work.spectrum.data(), image.data(), scratch, exposure.rows[colour]);
+  } else {
+    fourier.inverse(work.spectrum.data(), work.grid.data(), scratch);
+    crop(work.grid, image);
+  }
 }
 
 void LightTrain::crop(const Plane<float>& grid, Plane<float>& image) const {

@@ -41,6 +41,9 @@ struct Exposure {
   Duration length;
   int parts = 1;                   // moments at which the air is looked at, evenly over the exposure
   std::array<SkyOffset, 3> shift;  // of each colour, without what the air does
+  // The rows of each colour's image that anybody looks at (a mosaic has red on every second row only); with step 0
+  // there are none and the colour is left out. Green is always worked out, for the truth.
+  std::array<RowChoice, 3> rows;
 };
 
 // What the air did to a frame, for the truth file.
@@ -90,7 +93,7 @@ class LightTrain {
 
  private:
   void add_optics(const Instrument& instrument, std::size_t colour);
-  void image_colour(std::size_t colour, const SkyOffset& shift, Work& work, Plane<float>& image) const;
+  void image_colour(std::size_t colour, const Exposure& exposure, Work& work, Plane<float>& image) const;
   void crop(const Plane<float>& grid, Plane<float>& image) const;
 
   Instrument instrument_;
