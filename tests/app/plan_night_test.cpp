@@ -1,0 +1,121 @@
+#include "halfarc/app/plan_night.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+#include "halfarc/app/plan_document.h"
+
+namespace halfarc {
+namespace {
+
+using sky::Body;
+
+const sky::Site kHarbour{Angle::deg(57.1), Angle::deg(-2.1), Length::m(12.0)};
+
+PlanRequest request_for(const char* date, const sky::Site& site = kHarbour) {
+  PlanRequest r;
+  r.site = site;
+  r.noon = sky::noon_of(*Utc::parse(date), site);
+  r.targets = {Body::moon,    Body::mercury, Body::venus,  Body::mars,
+               Body::jupiter, Body::saturn,  Body::uranus, Body::neptune};
+  return r;
+}
+
+const TargetNight& target(const NightPlan& plan, Body body) {
+  return *std::find_if(plan.targets.begin(), plan.targets.end(), [body](const auto& t) { return t.body == body; });
+}
+
+TEST(PlanNight, WindowsLieWhereTheTargetIsUpAndTheSunDown) {
+  const auto plan = plan_night(request_for("2026-11-25"));
+  ASSERT_TRUE(plan.has_value());
+  for (const TargetNight& t : plan->targets) {
+    for (const Window& w : t.windows) {
+      EXPECT_LT(w.begins, w.ends);
+      EXPECT_LE(w.begins, w.best);
+      EXPECT_LE(w.best, w.ends);
+      EXPECT_GE(w.best_altitude.deg(), 10.0);
+      EXPECT_GT(w.begins, *plan->night.sun_down.begins);
+      EXPECT_LT(w.ends, *plan->night.sun_down.ends);
+      EXPECT_FALSE(w.reason.empty());
+    }
+    EXPECT_EQ(t.windows.empty(), !t.none_because.empty());
+    EXPECT_TRUE(std::is_sorted(t.windows.begin(), t.windows.end(),
+                               [](const auto& a, const auto& b) { return a.score > b.score; }));
+  }
+}
+
+TEST(PlanNight, AWarmRoofCostsRankAndIsNamed) {
+  // Jupiter crosses the south-east before dawn that night. A warm roof stands there up to the meridian.
+  PlanRequest r = request_for("2026-11-25");
+  r.horizon = *sky::Horizon::parse("0,0\n100,0\n110,30,roof,yes\n180,30,roof,yes\n181,0\n", "horizon.csv");
+  r.targets = {Body::jupiter};
+  const auto plan = plan_night(r);
+  ASSERT_TRUE(plan.has_value());
+  const auto& windows = target(*plan, Body::jupiter).windows;
+  ASSERT_GE(windows.size(), 2U);
+  EXPECT_FALSE(windows.front().over_warm);
+  const auto warm = std::find_if(windows.begin(), windows.end(), [](const Window& w) { return w.over_warm; });
+  ASSERT_NE(warm, windows.end());
+  EXPECT_NE(warm->reason.find("over a warm roof"), std::string::npos) << warm->reason;
+  // The clear window before it, low in the east, is scored without the roof's weight.
+  const auto open = plan_night([] {
+    PlanRequest q = request_for("2026-11-25");
+    q.targets = {Body::jupiter};
+    return q;
+  }());
+  EXPECT_EQ(target(*open, Body::jupiter).windows.size(), 1U);
+}
+
+TEST(PlanNight, ATallHorizonLeavesNothingAndSaysSo) {
+  PlanRequest r = request_for("2026-11-25");
+  r.horizon = *sky::Horizon::parse("0,80,tree\n", "horizon.csv");
+  const auto plan = plan_night(r);
+  ASSERT_TRUE(plan.has_value());
+  EXPECT_TRUE(plan->tasks.empty());
+  for (const TargetNight& t : plan->targets) EXPECT_FALSE(t.none_because.empty());
+}
+
+TEST(PlanNight, TasksBeginWithCoolingAndEndWithTheCap) {
+  const auto plan = plan_night(request_for("2026-11-25"));
+  ASSERT_GE(plan->tasks.size(), 3U);
+  EXPECT_NE(plan->tasks.front().words.find("cool"), std::string::npos);
+  EXPECT_NE(plan->tasks.back().words.find("cap telescope"), std::string::npos);
+  EXPECT_LT(plan->tasks.back().at, *plan->night.sun_down.ends);
+  EXPECT_TRUE(
+      std::is_sorted(plan->tasks.begin(), plan->tasks.end(), [](const auto& a, const auto& b) { return a.at < b.at; }));
+}
+
+TEST(PlanNight, TheMidnightSunPlansNothingAndWarns) {
+  const auto plan = plan_night(request_for("2026-06-21", {Angle::deg(70.0), Angle::deg(25.0), Length::m(0.0)}));
+  ASSERT_TRUE(plan.has_value());
+  EXPECT_TRUE(plan->tasks.empty());
+  EXPECT_NE(plan->cautions.front().find("does not set"), std::string::npos);
+}
+
+TEST(PlanNight, RefusesTheSunAndDatesBeyondTheEphemeris) {
+  PlanRequest r = request_for("2026-11-25");
+  r.targets = {Body::sun};
+  EXPECT_EQ(plan_night(r).error().kind, ErrorKind::refused);
+  EXPECT_EQ(plan_night(request_for("1700-01-01")).error().kind, ErrorKind::bad_input);
+}
+
+TEST(PlanNight, EightyNightsFromPoleToPoleWithoutAnError) {
+  for (int i = 0; i < 80; ++i) {
+    const double latitude = -70.0 + 140.0 * std::fmod(i * 0.6180339887, 1.0);
+    const sky::Site site{Angle::deg(latitude), Angle::deg(std::fmod(i * 137.5, 360.0) - 180.0), Length::m(0.0)};
+    PlanRequest r = request_for("2026-01-01", site);
+    r.noon = r.noon + Duration::days(13.0 * i);
+    const auto plan = plan_night(r);
+    ASSERT_TRUE(plan.has_value()) << i;
+    const auto document = nlohmann::json::parse(plan_json(*plan));
+    EXPECT_EQ(document.at("targets").size(), 8U);
+    EXPECT_EQ(plan_words(*plan).find("nan"), std::string::npos) << i;
+    EXPECT_EQ(plan_words(*plan).find("inf"), std::string::npos) << i;
+  }
+}
+
+}  // namespace
+}  // namespace halfarc
