@@ -95,7 +95,9 @@ inline float PhotonNoise::poisson(float mean, FastBits& stream) const {
     const Table table = tables_[index];
     const Slot slot = slots_[table.first + (first >> (32 - table.bits))];
     const std::uint32_t rest = first & (0xffffffffU >> table.bits);
-    return static_cast<float>(rest < slot.threshold ? slot.own : slot.other);
+    // Without a branch, which nobody could foresee.
+    const std::uint32_t take_other = 0U - static_cast<std::uint32_t>(rest >= slot.threshold);
+    return static_cast<float>(static_cast<std::int32_t>(slot.own ^ ((slot.own ^ slot.other) & take_other)));
   }
   // Rounding adds 1/12 to the variance, so that much is left out before.
   const float z = normal(first);
