@@ -12,6 +12,7 @@
 namespace halfarc {
 namespace {
 
+constexpr double kWidestPoint = 15.0;       // pixels; a wider blob without a hole may be anything out of focus
 constexpr std::size_t kMostAveraged = 400;  // frames; more would sharpen no reading of a clip
 
 PixelPoint median_place(const RecordingIndex& index) {
@@ -60,6 +61,7 @@ Result<void> read_mean(const Recording& recording, const RecordingIndex& index, 
   auto fit = fit_disc(mean.green(), guess);
   check.hollow = is_hollow(mean, check.summary);
   const bool is_disc = fit && !fit->doubt && !check.hollow;
+  check.wide = !is_disc && !check.hollow && check.summary.diameter > kWidestPoint;
   if (!check.kind_given) check.kind = is_disc ? ClipKind::planet : ClipKind::star;
   if (check.kind == ClipKind::planet) {
     if (is_disc) {
@@ -112,7 +114,9 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
   if (check.kind != ClipKind::bright) HALFARC_CHECK(read_mean(*recording, index, check));
-  if (check.kind != ClipKind::planet && info.mosaic != Mosaic::mono) {
+  // The colours of a ring or a wide blob differ in shape as well, and their centroids say nothing about dispersion.
+  const bool compact = check.kind == ClipKind::star && !check.hollow && !check.wide;
+  if ((compact || check.kind == ClipKind::bright) && info.mosaic != Mosaic::mono) {
     check.colours = colour_shift_of_frames(index, check.kind == ClipKind::bright ? check.summary.diameter : 0.0);
   }
   return check;

@@ -35,6 +35,7 @@ struct ClipCheck {
   ClipKind kind = ClipKind::empty;
   bool kind_given = false;
   bool hollow = false;  // a star out of focus: a ring
+  bool wide = false;    // no ring, but far wider than a point: a star or a disc far out of focus
   ClipSummary summary;
   std::optional<PlateScale> scale;
   std::optional<Clock> clock;

@@ -25,7 +25,7 @@ std::string kind_words(const ClipCheck& c) {
     case ClipKind::planet:
       return "a planet";
     case ClipKind::star:
-      return c.hollow ? "a star out of focus" : "a star";
+      return c.hollow ? "a star out of focus" : c.wide ? "a star or a disc far out of focus" : "a star";
     case ClipKind::surface:
       return "a surface";
     case ClipKind::bright:
@@ -63,6 +63,11 @@ std::string length_words(const ClipCheck& c, double px, double sigma) {
   return with_error(px, sigma) + " px";
 }
 
+// A bound, to two digits.
+std::string bound_words(const ClipCheck& c, double px) {
+  return c.scale ? fmt::format("{:.2g}\"", px * c.scale->arcsec_per_px()) : fmt::format("{:.2g} px", px);
+}
+
 void disc_lines(std::string& text, const ClipCheck& c) {
   const DiscFit& d = *c.disc;
   std::string words = with_error(d.equatorial_diameter.value, d.equatorial_diameter.sigma) + " px across";
@@ -74,7 +79,9 @@ void disc_lines(std::string& text, const ClipCheck& c) {
                      with_error(d.flattening.value, d.flattening.sigma),
                      with_error(d.pole_angle.value.deg(), d.pole_angle.sigma.deg())));
   } else {
-    line(text, "", "round, as far as this clip can tell");
+    line(text, "",
+         fmt::format("round, as far as this clip can tell (flattening {})",
+                     with_error(d.flattening.value, d.flattening.sigma)));
   }
 }
 
@@ -82,12 +89,10 @@ void motion_lines(std::string& text, const ClipCheck& c) {
   const Motion& m = *c.motion;
   const PixelOffset drift{m.drift_x.value, m.drift_y.value};
   const double sigma = std::max(m.drift_x.sigma, m.drift_y.sigma);
-  std::string words =
+  const std::string words =
       drift.length() > 3.0 * sigma
           ? fmt::format("drifts {} a second {}", length_words(c, drift.length(), sigma), clock_hand(drift))
-          : fmt::format("no drift above {} a second",
-                        length_words(c, 3.0 * sigma, sigma).substr(0, length_words(c, 3.0 * sigma, sigma).find(" ±")) +
-                            (c.scale ? "\"" : " px"));
+          : fmt::format("no drift that stands out, at most {} a second", bound_words(c, 3.0 * sigma));
   line(text, "motion", words);
   line(text, "",
        fmt::format("wanders {} across and {} up and down (rms)", length_words(c, m.rms_x.value, m.rms_x.sigma),

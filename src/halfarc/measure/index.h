@@ -36,7 +36,7 @@ struct FrameIndex {
   float background = 0.0F;  // of one sample, mean of the colours
   float noise = 0.0F;       // rms of one background sample; rounding to whole ADU included
   bool found = false;
-  float lit_border = 0.0F;                   // share of the frame's border cells that belong to the object
+  float lit_border = 0.0F;                   // share of the border cells that are as bright as the object
   std::array<std::uint32_t, 3> saturated{};  // samples at full scale: red, green, blue (mono counts as green)
   std::uint64_t fingerprint = 0;             // equal for equal frames; of the cell sums
 

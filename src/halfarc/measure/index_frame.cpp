@@ -221,8 +221,20 @@ class TypedWorker final : public FrameIndexer::Worker {
     return std::is_floating_point_v<T> ? rms : std::max(rms, kRounding);
   }
 
-  // Share of the frame's border cells that are brighter than a level.
-  float lit_border(double level) const {
+  // Share of the border cells that are as bright as the object: above 0.7 of the mean of the cells that are brighter
+  // than a quarter of the brightest. A surface runs over the border as bright as it is; the halo of a disc does not.
+  // Where even the darkest cells are a tenth of full scale and 0.4 of the brightest, no sky is in sight: all of it is
+  // lit.
+  float lit_border(double background, double highest) const {
+    if (background > 0.1 * info_.full_scale() && background > 0.4 * highest) return 1.0F;
+    double sum = 0.0, count = 0.0;
+    for (std::size_t i = 0; i < cells_.count(); ++i) {
+      const double above = static_cast<double>(cells_.mean(i)) - background;
+      if (above < 0.25 * (highest - background)) continue;
+      sum += above;
+      count += 1.0;
+    }
+    const double level = background + 0.7 * sum / std::max(1.0, count);
     int lit = 0, border = 0;
     for (int y = 0; y < cells_.rows(); ++y) {
       const bool whole_row = y == 0 || y == cells_.rows() - 1;
@@ -242,7 +254,7 @@ class TypedWorker final : public FrameIndexer::Worker {
     const double cell_noise = static_cast<double>(result.noise) * std::sqrt(layers) / kCell;
     const double rise = std::max(6.0 * cell_noise, 0.02 * (static_cast<double>(highest) - background));
     CellGroup group = brightest_group(cells_, background, background + rise, stack_);
-    result.lit_border = lit_border(background + 0.25 * (static_cast<double>(highest) - background));
+    result.lit_border = group.cells > 0 ? lit_border(background, static_cast<double>(highest)) : 0.0F;
     return group;
   }
 
