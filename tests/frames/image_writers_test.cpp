@@ -65,6 +65,14 @@ struct Format {
 };
 const Format kFormats[] = {{"a.png", write_png_image}, {"a.tiff", write_tiff_image}};
 
+// IEC 61966-2-1: 0.0031308 is where the straight part ends; mid grey 0.2140 becomes 0.5 (from the formula).
+TEST(ScreenCurve, FollowsTheStandard) {
+  EXPECT_FLOAT_EQ(screen_curve(0.0F), 0.0F);
+  EXPECT_NEAR(screen_curve(0.0031308F), 0.04045F, 1e-5F);
+  EXPECT_NEAR(screen_curve(0.21404F), 0.5F, 1e-4F);
+  EXPECT_NEAR(screen_curve(1.0F), 1.0F, 1e-6F);
+}
+
 TEST(ImageWriters, PicturesComeBackAsTheyWere) {
   for (const Format& format : kFormats) {
     for (const int colours : {1, 3}) {

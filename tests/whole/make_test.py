@@ -28,7 +28,7 @@ class Make(Bench):
         run = self.make()
         self.assertEqual(run.returncode, 0, run.stderr)
         self.assertIn("160 of 160 frames", run.stdout)
-        self.assertIn("Resolved", run.stdout)
+        self.assertIn("resolved", run.stdout)
         self.assertEqual(self.outputs(), OUTPUTS)
         fits = self.image.read_bytes()
         self.assertTrue(fits.startswith(b"SIMPLE  =                    T"))

@@ -50,20 +50,6 @@ float white_level(const std::vector<Plane<float>>& planes) {
   return std::max(brightest / kBrightest, 1e-3F);
 }
 
-// The transfer curve of IEC 61966-2-1, which screens expect, on values relative to `white`.
-std::vector<Plane<float>> for_screens(const std::vector<Plane<float>>& planes, float white) {
-  std::vector<Plane<float>> result;
-  for (const Plane<float>& p : planes) {
-    Plane<float> curved(p.width(), p.height());
-    for (std::size_t i = 0; i < p.count(); ++i) {
-      const float v = std::clamp(p.samples()[i] / white, 0.0F, 1.0F);
-      curved.samples()[i] = v <= 0.0031308F ? 12.92F * v : 1.055F * std::pow(v, 1.0F / 2.4F) - 0.055F;
-    }
-    result.push_back(std::move(curved));
-  }
-  return result;
-}
-
 std::string what_was_done(const MadeImage& made, std::size_t c, std::string_view colour) {
   const std::string how =
       made.method[c] == RestoreMethod::wiener
@@ -148,11 +134,10 @@ Result<std::vector<fs::path>> write_image_files(const RestoredImage& image, cons
   tiff.replace_extension(".tif");
   HALFARC_CHECK(write_tiff_image(tiff, views(restored), form));
 
-  const std::vector<Plane<float>> curved = for_screens(restored, form.white);
-  form.white = 1.0F;
+  form.tone = Tone::screen;
   fs::path png = output;
   png.replace_extension(".png");
-  HALFARC_CHECK(write_png_image(png, views(curved), form));
+  HALFARC_CHECK(write_png_image(png, views(restored), form));
   return std::vector<fs::path>{output, tiff, png};
 }
 

@@ -12,9 +12,11 @@ using nlohmann::json;
 
 constexpr std::string_view kPlanes[] = {"red", "green", "blue"};
 
-std::string resolved_words(const Measured<Angle>& r) {
-  return fmt::format("{:.2f}\" (+- {:.2f})", r.value.arcsec(), r.sigma.arcsec());
+std::string with_error(const Measured<Angle>& r) {
+  return fmt::format("{:.2f} ± {:.2f}\"", r.value.arcsec(), r.sigma.arcsec());
 }
+
+std::string line(std::string_view what, std::string_view text) { return fmt::format("  {:<10} {}\n", what, text); }
 
 json resolution_of(const MadeImage& made, std::size_t c) {
   json curve = json::array();
@@ -41,25 +43,25 @@ json restoration_of(const MadeImage& made, std::size_t c) {
 }  // namespace
 
 std::string make_words(const MadeImage& made) {
-  std::string text;
   const double share =
       100.0 * static_cast<double>(made.frames_used) / static_cast<double>(std::max<std::size_t>(1, made.frames_read));
-  text += fmt::format("Image of {} of {} frames ({:.0f} %)", made.frames_used, made.frames_read, share);
-  if (made.reference) text += fmt::format(", middle {} UTC", made.reference->iso(0).substr(0, 19).replace(10, 1, " "));
-  text += ".\n";
-  text += fmt::format("Resolved: {} in {}, where both halves of the data still agree (half-bit).\n",
-                      resolved_words(made.resolved[1]), made.mono ? "the image" : "green");
+  std::string text = fmt::format("image of {} of {} frames ({:.0f} %)", made.frames_used, made.frames_read, share);
+  if (made.reference) text += fmt::format(", middle {}", made.reference->iso(0));
+  text += "\n";
+  std::string resolved = with_error(made.resolved[1]);
   if (!made.mono) {
-    text += fmt::format("          {} in red, {} in blue.\n", resolved_words(made.resolved[0]),
-                        resolved_words(made.resolved[2]));
+    resolved +=
+        fmt::format(" in green, {} in red, {} in blue", with_error(made.resolved[0]), with_error(made.resolved[2]));
   }
-  text +=
-      fmt::format("Trust:    {:.0f} % of the scene holds detail that both halves show.\n", 100.0 * made.trusted_share);
-  text += fmt::format("Air:      D/r0 {:.1f} (+- {:.1f}) in the frames used.\n", made.blur.d_over_r0.value,
-                      made.blur.d_over_r0.sigma);
-  for (const std::filesystem::path& p : made.outputs) text += fmt::format("Written:  {}\n", p.string());
-  for (const std::string& w : made.warnings) text += fmt::format("Note:     {}\n", w);
-  text += fmt::format("It took {:.1f} s.\n", made.seconds.total);
+  text += line("resolved", resolved + ": finer detail is not in both halves of the data");
+  text += line("trust",
+               fmt::format("{:.0f} % of the scene shows its finest detail in both halves", 100.0 * made.trusted_share));
+  text += line("noise", fmt::format("{:.2f} % of the scene's brightness", 100.0 * made.noise[1]));
+  text += line("air", fmt::format("D/r0 {:.1f} ± {:.1f} in the frames used", made.blur.d_over_r0.value,
+                                  made.blur.d_over_r0.sigma));
+  for (const std::filesystem::path& p : made.outputs) text += line("file", p.string());
+  for (const std::string& w : made.warnings) text += line("note", w);
+  text += line("time", fmt::format("{:.1f} s", made.seconds.total));
   return text;
 }
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <system_error>
 
+#include "halfarc/app/check_document.h"
+#include "halfarc/app/make_document.h"
 #include "halfarc/app/simulate_recording.h"
 
 namespace halfarc {
@@ -102,8 +104,12 @@ Result<Rehearsal> rehearse(const RehearseOptions& options, Progress& progress) {
     return failed("cannot make the folder: " + error.message(), options.folder.string(), "choose another with -o");
   const std::vector<ShotSpec> shots = night_of_shots(options);
   Rehearsal night;
-  night.clip = options.folder / (shots[0].name + ".fits");
-  HALFARC_CHECK(simulate_to_files(shots[0], night.clip, options.threads, progress));
+  const fs::path clip = options.folder / (shots[0].name + ".fits");
+  HALFARC_CHECK(simulate_to_files(shots[0], clip, options.threads, progress));
+  CheckOptions check;
+  check.scale = shots[0].scale;
+  check.threads = options.threads;
+  HALFARC_TRY(night.clip, check_clip(clip, check, progress));
   for (std::size_t i = 1; i < shots.size(); ++i) {
     HALFARC_TRY(RehearsedRun run, rehearse_run(shots[i], options, progress));
     night.runs.push_back(std::move(run));
@@ -112,21 +118,17 @@ Result<Rehearsal> rehearse(const RehearseOptions& options, Progress& progress) {
 }
 
 std::string rehearsal_words(const Rehearsal& rehearsal) {
-  std::string text;
+  std::string text = check_words(rehearsal.clip);
   for (const RehearsedRun& run : rehearsal.runs) {
     const PlaneComparison& green = run.against_truth[1];
     const PixelOffset red = run.against_truth[0].shift - green.shift;
     const PixelOffset blue = run.against_truth[2].shift - green.shift;
-    text += fmt::format("{}: {} of {} frames\n", run.recording.filename().string(), run.made.frames_used,
-                        run.made.frames_read);
-    text += fmt::format("  claimed:   resolves {:.2f}\" (+- {:.2f}) in green\n", run.made.resolved[1].value.arcsec(),
-                        run.made.resolved[1].sigma.arcsec());
+    const double apart = run.made.aperture.scale.angle(std::max(red.length(), blue.length())).arcsec();
+    text += "\n" + run.recording.filename().string() + ": " + make_words(run.made);
     text += fmt::format(
-        "  the truth: detail correlation {:.4f}; half of it is right down to {:.2f}\"; colours within {:.2f}\"\n",
-        green.detail_correlation, green.half_correlation_period.arcsec(),
-        run.made.aperture.scale.angle(std::max(red.length(), blue.length())).arcsec());
-    for (const fs::path& p : run.made.outputs) text += fmt::format("  {}\n", p.string());
-    text += fmt::format("  {}\n", run.truth.string());
+        "  {:<10} right down to {:.2f}\" (half correlation); detail correlation {:.4f}; colours within {:.2f}\"\n",
+        "in truth", green.half_correlation_period.arcsec(), green.detail_correlation, apart);
+    text += fmt::format("  {:<10} {}\n", "truth", run.truth.string());
   }
   return text;
 }

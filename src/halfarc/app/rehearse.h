@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "halfarc/app/check_clip.h"
 #include "halfarc/app/compare_truth.h"
 #include "halfarc/app/make_image.h"
 #include "halfarc/base/progress.h"
@@ -34,7 +35,7 @@ struct RehearsedRun {
 };
 
 struct Rehearsal {
-  std::filesystem::path clip;
+  ClipCheck clip;
   std::vector<RehearsedRun> runs;
 };
 

@@ -2,7 +2,7 @@
 //
 // All are written complete or not at all (base/atomic_file.h). Row 0 is the top row. FITS keeps the values as they are;
 // TIFF and PNG map `black` to 0 and `white` to 65535 linearly, clip beyond, and hold 0 where the image has no value
-// (NaN). Nothing else is done to the brightness: no curve, no stretch.
+// (NaN). Nothing else is done to the brightness unless the curve of screens is asked for.
 #pragma once
 
 #include <filesystem>
@@ -35,7 +35,15 @@ struct ImageText {
   std::string text;     // UTF-8
 };
 
+// How light becomes a sample: in proportion, for further work; or through the curve that screens expect
+// (IEC 61966-2-1, "sRGB"), to be looked at. PNG says in the file which it is.
+enum class Tone { linear, screen };
+
+// The curve of IEC 61966-2-1. Valid: 0 <= linear <= 1.
+float screen_curve(float linear);
+
 struct PictureForm {
+  Tone tone = Tone::linear;
   float black = 0.0F;
   float white = 1.0F;
   std::vector<ImageText> texts;

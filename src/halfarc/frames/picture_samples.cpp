@@ -1,5 +1,6 @@
 #include "halfarc/frames/picture_samples.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace halfarc {
@@ -32,11 +33,21 @@ std::uint16_t to_word(float value, float black, float white) {
   return scaled < 65535.0 ? static_cast<std::uint16_t>(std::lround(scaled)) : std::uint16_t{65535};
 }
 
+float screen_curve(float linear) {
+  return linear <= 0.0031308F ? 12.92F * linear : 1.055F * std::pow(linear, 1.0F / 2.4F) - 0.055F;
+}
+
 void fill_row(std::span<const View<const float>> planes, const PictureForm& form, int y, std::span<std::uint16_t> row) {
   for (std::size_t p = 0; p < planes.size(); ++p) {
     const float* const samples = planes[p].row(y);
     for (std::size_t x = 0; x * planes.size() < row.size(); ++x) {
-      row[x * planes.size() + p] = to_word(samples[x], form.black, form.white);
+      const float value = samples[x];
+      if (form.tone == Tone::linear) {
+        row[x * planes.size() + p] = to_word(value, form.black, form.white);
+      } else {
+        const float light = std::clamp((value - form.black) / (form.white - form.black), 0.0F, 1.0F);
+        row[x * planes.size() + p] = to_word(screen_curve(light), 0.0F, 1.0F);
+      }
     }
   }
 }

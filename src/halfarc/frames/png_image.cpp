@@ -48,7 +48,11 @@ void write_all(png_structp png, png_infop info, PngTask& task) {
   png_set_IHDR(png, info, static_cast<png_uint_32>(first.width()), static_cast<png_uint_32>(first.height()), 16,
                task.planes.size() == 3 ? PNG_COLOR_TYPE_RGB : PNG_COLOR_TYPE_GRAY, PNG_INTERLACE_NONE,
                PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
-  png_set_gAMA(png, info, 1.0);  // samples are proportional to light
+  if (task.form->tone == Tone::screen) {
+    png_set_sRGB_gAMA_and_cHRM(png, info, PNG_sRGB_INTENT_PERCEPTUAL);
+  } else {
+    png_set_gAMA(png, info, 1.0);  // samples are proportional to light
+  }
   png_set_text(png, info, task.chunks.data(), static_cast<int>(task.chunks.size()));
   png_write_info(png, info);
   if (!is_native(ByteOrder::big)) png_set_swap(png);
