@@ -1,4 +1,4 @@
-// halfarc plan [--date D] [--target T] [--site LAT,LON,HEIGHT] [--horizon FILE]
+// halfarc plan [--date D] [--target T] [--site LAT,LON,HEIGHT] [--horizon FILE] [--html FILE] [--ics FILE]
 #include <fstream>
 #include <iterator>
 #include <memory>
@@ -6,9 +6,12 @@
 #include <vector>
 
 #include "commands.h"
+#include "halfarc/app/plan_calendar.h"
 #include "halfarc/app/plan_document.h"
 #include "halfarc/app/plan_night.h"
+#include "halfarc/app/plan_page.h"
 #include "halfarc/app/when.h"
+#include "halfarc/base/atomic_file.h"
 
 namespace halfarc::cli {
 namespace {
@@ -18,6 +21,8 @@ struct Options {
   std::vector<std::string> targets;
   std::string site;
   std::string horizon;
+  std::string html;
+  std::string ics;
 };
 
 // Kelderhaven, the invented harbour town of all examples.
@@ -57,6 +62,8 @@ Result<void> plan(const Options& options, Context& context) {
     }
   }
   HALFARC_TRY(const NightPlan made, plan_night(request));
+  if (!options.html.empty()) HALFARC_CHECK(write_file(options.html, plan_page(made)));
+  if (!options.ics.empty()) HALFARC_CHECK(write_file(options.ics, plan_calendar(made, now)));
   return context.print(context.json ? plan_json(made) : plan_words(made));
 }
 
@@ -67,6 +74,7 @@ void add_plan(CLI::App& app, Context& context) {
   CLI::App* command = add_command(app, context, "plan", "The night: what is worth recording when, and why.",
                                   "  halfarc plan\n"
                                   "  halfarc plan --date 2026-11-25 --site 57.1N,2.1W,12 --horizon horizon.csv\n"
+                                  "  halfarc plan --html tonight.html --ics tonight.ics\n"
                                   "  halfarc plan --target jupiter --json\n",
                                   [options](Context& c) { return plan(*options, c); });
   command->add_option("--date", options->date, "The evening's date (default: tonight)")->type_name("DATE");
@@ -77,6 +85,8 @@ void add_plan(CLI::App& app, Context& context) {
       ->type_name("LAT,LON,HEIGHT");
   command->add_option("--horizon", options->horizon, "The traced horizon: azimuth, altitude, kind, warm a line")
       ->type_name("FILE");
+  command->add_option("--html", options->html, "Write the plan as one page to print")->type_name("FILE");
+  command->add_option("--ics", options->ics, "Write the windows as a calendar for the phone")->type_name("FILE");
   add_json_flag(*command, context);
 }
 

@@ -1,6 +1,9 @@
 """halfarc plan: the words, the document, and the wrong words."""
 
 import unittest
+from datetime import timezone
+
+import icalendar
 
 from bench import Bench, halfarc
 
@@ -33,6 +36,25 @@ class Plan(Bench):
         )
         self.assertEqual([t["target"] for t in plan["targets"]], ["Jupiter"])
         self.assertIn("over a warm roof", " ".join(w["reason"] for w in plan["targets"][0]["windows"]))
+
+    def test_the_page_and_the_calendar(self):
+        page, calendar = self.folder / "night.html", self.folder / "night.ics"
+        run = halfarc("plan", "--date", "2026-11-25", *SITE, "--html", page, "--ics", calendar)
+        self.assertEqual(run.returncode, 0, run.stderr)
+        self.assertEqual(self.left_behind(), ["night.html", "night.ics"])
+        self.assertIn("</svg>", page.read_text(encoding="utf-8"))
+        entries = icalendar.Calendar.from_ical(calendar.read_bytes()).walk("VEVENT")
+        self.assertGreaterEqual(len(entries), 5)
+        self.assertEqual(len({str(e["UID"]) for e in entries}), len(entries))
+        for entry in entries:
+            begins, ends = entry.decoded("DTSTART"), entry.decoded("DTEND")
+            self.assertEqual(begins.utcoffset(), timezone.utc.utcoffset(None))
+            self.assertLess(begins, ends)
+            self.assertTrue(str(entry["SUMMARY"]))
+
+    def test_an_output_that_cannot_be_written_is_said(self):
+        nowhere = self.folder / "no" / "night.html"
+        self.expect_one_line(halfarc("plan", *SITE, "--html", nowhere), 1, "night.html")
 
     def test_bad_words_say_what_to_type(self):
         self.expect_one_line(halfarc("plan", "--target", "sun"), 4, "not a solar tool")

@@ -1,0 +1,136 @@
+#include "halfarc/app/plan_page.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace halfarc {
+namespace {
+
+std::string clock(Utc t) { return (t + Duration::s(30.0)).iso(0).substr(11, 5); }
+std::string clock(const std::optional<Utc>& t) { return t ? clock(*t) : std::string("&#8211;"); }
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        out += c;
+    }
+  }
+  return out;
+}
+
+constexpr std::string_view kStyle = R"(
+@page { size: A4 portrait; margin: 12mm; }
+* { box-sizing: border-box; }
+body { font: 10.5pt/1.35 "Liberation Sans", "Helvetica Neue", Arial, sans-serif; color: #111; background: #fff;
+       max-width: 186mm; margin: 0 auto; padding: 4mm 0; }
+h1 { font-size: 16pt; margin: 0; }
+h2 { font-size: 11pt; margin: 3mm 0 1mm; border-bottom: 0.3mm solid #111; }
+p { margin: 1mm 0; }
+svg { width: 100%; height: auto; display: block; margin: 2mm 0; }
+svg text { font: 9px "Liberation Sans", Arial, sans-serif; fill: #333; }
+svg text.name { font-weight: bold; font-size: 10px; paint-order: stroke; stroke: #fff; stroke-width: 2.5px; }
+table { border-collapse: collapse; width: 100%; font-size: 9pt; }
+th { text-align: left; font-weight: bold; border-bottom: 0.2mm solid #777; }
+td, th { padding: 0.5mm 2mm 0.5mm 0; vertical-align: top; }
+td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+.two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; }
+.notes { list-style: none; margin: 0; padding: 0; font-size: 9pt; }
+.notes li { padding-left: 11mm; text-indent: -11mm; }
+.notes b { display: inline-block; width: 11mm; text-indent: 0; font-variant-numeric: tabular-nums; }
+.care { font-size: 8.5pt; margin: 0; padding-left: 4mm; }
+@media print { body { font-size: 9.5pt; padding: 0; max-width: none; } svg { width: 94%; margin: 1mm auto; } h2 { margin-top: 2mm; }
+  table, .notes { font-size: 8.5pt; } .care { font-size: 8pt; } }
+@media (max-width: 600px) { .two { grid-template-columns: 1fr; } body { padding: 4mm; } }
+)";
+
+std::string targets_table(const NightPlan& plan) {
+  std::string html =
+      "<table><thead><tr><th>Target</th><th class='n'>Disc</th><th class='n'>Mag</th><th "
+      "class='n'>Lit</th><th>Window</th>"
+      "<th>Why</th><th class='n'>Airmass</th><th class='n'>Red&#8211;blue</th></tr></thead><tbody>\n";
+  for (const TargetNight& t : plan.targets) {
+    const std::string head = fmt::format(
+        "<td>{}</td><td class='n'>{:.1f}&quot;</td><td class='n'>{}</td><td class='n'>{:.0f} %</td>", name_of(t.body),
+        t.diameter.arcsec(), t.magnitude ? fmt::format("{:.1f}", *t.magnitude) : "", 100.0 * t.illuminated_fraction);
+    if (t.windows.empty()) {
+      html += fmt::format("<tr>{}<td colspan='4'>no window: {}</td></tr>\n", head, escaped(t.none_because));
+      continue;
+    }
+    // Two windows a target keep the page to one sheet.
+    for (std::size_t i = 0; i < std::min<std::size_t>(2, t.windows.size()); ++i) {
+      const Window& w = t.windows[i];
+      html += fmt::format(
+          "<tr>{}<td class='n'>{}&#8211;{}</td><td>{}</td><td class='n'>{:.2f}</td><td "
+          "class='n'>{:.1f}&quot;</td></tr>\n",
+          i == 0 ? head : std::string("<td colspan='4'></td>"), clock(w.begins), clock(w.ends), escaped(w.reason),
+          w.airmass, w.dispersion.arcsec());
+    }
+  }
+  return html + "</tbody></table>\n";
+}
+
+std::string notes_list(const std::vector<NightNote>& notes, std::size_t most) {
+  std::string html = "<ul class='notes'>\n";
+  for (std::size_t i = 0; i < std::min(most, notes.size()); ++i) {
+    html += fmt::format("<li><b>{}</b> {}</li>\n", clock(notes[i].at), escaped(notes[i].words));
+  }
+  if (notes.size() > most) html += fmt::format("<li>and {} more</li>\n", notes.size() - most);
+  return html + "</ul>\n";
+}
+
+std::string sun_line(const sky::Night& n) {
+  if (n.sun_never_sets()) return "The Sun does not set.";
+  if (n.sun_never_rises()) {
+    return fmt::format("The Sun does not rise. Fully dark {} to {}.", clock(n.astronomical.begins),
+                       clock(n.astronomical.ends));
+  }
+  std::string text = fmt::format("Sun down {} to {}. ", clock(n.sun_down.begins), clock(n.sun_down.ends));
+  if (!n.astronomical.begins)
+    return text + fmt::format("It does not get fully dark: the Sun sinks to {:.0f}&#176;.", n.lowest_sun.deg());
+  return text + fmt::format("Fully dark {} to {}.", clock(n.astronomical.begins), clock(n.astronomical.ends));
+}
+
+}  // namespace
+
+std::string plan_page(const NightPlan& plan) {
+  const sky::Site& s = plan.asked.site;
+  const Utc local_noon = plan.asked.noon + Duration::hours(s.longitude.deg() / 15.0);
+  const std::string date = local_noon.iso(0).substr(0, 10);
+  std::string html = fmt::format(
+      "<!doctype html>\n<html lang='en'><head><meta charset='utf-8'><meta name='viewport' content='width=device-width'>"
+      "<title>The night of {}</title><style>{}</style></head><body>\n",
+      date, kStyle);
+  html +=
+      fmt::format("<h1>The night of {}</h1>\n<p>{}{:.2f}&#176; {}, {:.2f}&#176; {}, {:.0f} m. All times UTC. {}</p>\n",
+                  date, plan.asked.site_name.empty() ? std::string() : escaped(plan.asked.site_name) + ", ",
+                  std::abs(s.latitude.deg()), s.latitude.rad() < 0.0 ? 'S' : 'N', std::abs(s.longitude.deg()),
+                  s.longitude.rad() < 0.0 ? 'W' : 'E', s.height.m(), sun_line(plan.night));
+  html += plan_chart(plan);
+  html +=
+      "<p>Thick: can be recorded. Dashed: too low, behind the traced horizon, or too light. Darker ground: deeper "
+      "twilight.</p>\n";
+  html += "<h2>Targets, the best first</h2>\n" + targets_table(plan);
+  html += "<div class='two'><section><h2>Do this</h2>\n" + notes_list(plan.tasks, 12) + "</section>\n";
+  html += "<section><h2>Events</h2>\n" + notes_list(plan.events, 20) + "</section></div>\n";
+  html += "<h2>Take care</h2>\n<ul class='care'>\n";
+  for (const std::string& c : plan.cautions) html += "<li>" + escaped(c) + "</li>\n";
+  return html + "</ul>\n</body></html>\n";
+}
+
+}  // namespace halfarc
