@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "halfarc/app/plan_calendar.h"
+#include "halfarc/app/plan_chart.h"
 
 namespace halfarc {
 namespace {

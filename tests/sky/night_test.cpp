@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "halfarc/sky/night_track.h"
 #include "halfarc/sky/place.h"
 
 namespace halfarc::sky {

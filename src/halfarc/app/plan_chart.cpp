@@ -1,12 +1,11 @@
-// The drawn altitude chart of plan_page.h.
+#include "halfarc/app/plan_chart.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
-
-#include "halfarc/app/plan_page.h"
 
 namespace halfarc {
 namespace {

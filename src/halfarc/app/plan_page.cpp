@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/plan_chart.h"
+
 namespace halfarc {
 namespace {
 

@@ -10,8 +10,4 @@ namespace halfarc {
 // A complete HTML document with the chart as inline SVG: no script, no file beside it, nothing fetched.
 std::string plan_page(const NightPlan& plan);
 
-// The chart alone, as an SVG element: hours across, altitude up, the Sun's depth as the shade of the ground, one line a
-// target, thick where it can be recorded.
-std::string plan_chart(const NightPlan& plan);
-
 }  // namespace halfarc
