@@ -4,6 +4,11 @@
 #include <limits>
 
 namespace halfarc {
+namespace {
+
+constexpr float kSliver = kCell * kCell / 4.0F;  // samples
+
+}  // namespace
 
 Cells::Cells(int width, int height)
     : columns_((width + kCell - 1) / kCell),
@@ -11,6 +16,7 @@ Cells::Cells(int width, int height)
       sums_(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_)),
       samples_(sums_.size()),
       all_samples_(sums_.size()),
+      counts_(sums_.size()),
       means_(sums_.size()) {
   for (int y = 0; y < rows_; ++y) {
     const int tall = std::min(kCell, height - y * kCell);
@@ -24,6 +30,8 @@ Cells::Cells(int width, int height)
       all_samples_[at(x, y)] = static_cast<float>(tall * wide);
     }
   }
+  const float most = *std::max_element(all_samples_.begin(), all_samples_.end());
+  for (std::size_t i = 0; i < counts_.size(); ++i) counts_[i] = all_samples_[i] >= std::min(kSliver, most) ? 1 : 0;
 }
 
 void Cells::average() {
@@ -32,16 +40,12 @@ void Cells::average() {
 }
 
 void background_cells(const Cells& cells, float noise, std::vector<float>& scratch, std::vector<std::size_t>& found) {
-  constexpr float kSliver = kCell * kCell / 4.0F;  // cells with fewer samples are too noisy to have a say
   const std::size_t n = cells.count();
   float lowest = std::numeric_limits<float>::max(), highest = std::numeric_limits<float>::lowest();
-  float most_samples = 0.0F;
-  for (std::size_t i = 0; i < n; ++i) most_samples = std::max(most_samples, cells.samples(i));
-  const float least = std::min(kSliver, most_samples);
   for (std::size_t i = 0; i < n; ++i) {
-    if (cells.samples(i) < least) continue;
-    lowest = std::min(lowest, cells.mean(i));
-    highest = std::max(highest, cells.mean(i));
+    const float mean = cells.mean(i);
+    lowest = std::min(lowest, cells.counts(i) ? mean : lowest);
+    highest = std::max(highest, cells.counts(i) ? mean : highest);
   }
 
   // Of the lowest twentieth of the range (or as far as noise scatters) the lower quartile, which a halo hardly reaches,
@@ -49,14 +53,14 @@ void background_cells(const Cells& cells, float noise, std::vector<float>& scrat
   scratch.clear();
   const float low_range = lowest + std::max(0.05F * (highest - lowest), 7.0F * noise);
   for (std::size_t i = 0; i < n; ++i) {
-    if (cells.samples(i) >= least && cells.mean(i) <= low_range) scratch.push_back(cells.mean(i));
+    if (cells.counts(i) && cells.mean(i) <= low_range) scratch.push_back(cells.mean(i));
   }
   const auto quartile = scratch.begin() + static_cast<std::ptrdiff_t>(scratch.size() / 4);
   std::nth_element(scratch.begin(), quartile, scratch.end());
   const float ceiling = *quartile + (*quartile - lowest);
   found.clear();
   for (std::size_t i = 0; i < n; ++i) {
-    if (cells.samples(i) >= least && cells.mean(i) <= ceiling) found.push_back(i);
+    if (cells.counts(i) && cells.mean(i) <= ceiling) found.push_back(i);
   }
 }
 

@@ -33,6 +33,8 @@ class Cells {
   // Sum and number of samples over the sites.
   float total(std::size_t i) const { return sums_[i][0] + sums_[i][1] + sums_[i][2] + sums_[i][3]; }
   float samples(std::size_t i) const { return all_samples_[i]; }
+  // Whether the cell is large enough to have a say about the sky: slivers on the edges are too noisy.
+  bool counts(std::size_t i) const { return counts_[i] != 0; }
   // Mean of each cell as of the last call of average(), all sites together.
   float mean(std::size_t i) const { return means_[i]; }
   void average();
@@ -43,6 +45,7 @@ class Cells {
   std::vector<std::array<float, 4>> sums_;
   std::vector<std::array<float, 4>> samples_;
   std::vector<float> all_samples_;
+  std::vector<char> counts_;
   std::vector<float> means_;
 };
 

@@ -9,6 +9,7 @@
 
 #include "halfarc/frames/mosaic.h"
 #include "halfarc/frames/plane.h"
+#include "halfarc/measure/band_power.h"
 #include "halfarc/measure/cells.h"
 
 namespace halfarc {
@@ -21,7 +22,6 @@ class FrameIndexer::Worker {
 
 namespace {
 
-constexpr int kTallBox = 192;       // pixels: taller boxes have their sharpness taken on every third quad row
 constexpr double kRampFoot = 0.15;  // of the disc's level
 constexpr double kRampTop = 0.55;
 constexpr double kNoiseGuard = 4.0;     // the foot of the ramp stays this many sigma above the background
@@ -34,9 +34,7 @@ struct Layer {
   std::array<int, 4> colour{};  // of each site: 0 red, 1 green, 2 blue
 };
 
-struct PixelBox {
-  int x0 = 0, y0 = 0, x1 = 0, y1 = 0;
-};
+using PixelBox = CellBox;  // in pixels
 
 // Sums of a ramp over one site, in coordinates of whole pixels.
 struct Moments {
@@ -138,11 +136,20 @@ class TypedWorker final : public FrameIndexer::Worker {
       for (int strip = 0; strip < cells_.rows(); ++strip) survey_strip(layer, strip, result);
     }
     cells_.average();
-    std::uint64_t hash = 0xcbf29ce484222325ULL;
+    result.fingerprint = fingerprint();
+  }
+
+  // Four chains, one a site, for a chain has to wait for itself.
+  std::uint64_t fingerprint() const {
+    std::array<std::uint64_t, 4> hash{1, 2, 3, 4};
     for (std::size_t i = 0; i < cells_.count(); ++i) {
-      for (const float sum : cells_.sums(i)) hash = (hash ^ std::bit_cast<std::uint32_t>(sum)) * 0x100000001b3ULL;
+      for (std::size_t s = 0; s < 4; ++s) {
+        hash[s] = (hash[s] ^ std::bit_cast<std::uint32_t>(cells_.sums(i)[s])) * 0x100000001b3ULL;
+      }
     }
-    result.fingerprint = hash;
+    std::uint64_t all = 0xcbf29ce484222325ULL;
+    for (const std::uint64_t h : hash) all = (all ^ h ^ (h >> 29)) * 0x100000001b3ULL;
+    return all;
   }
 
   void survey_strip(const Layer<T>& layer, int strip, FrameIndex& result) {
@@ -175,7 +182,7 @@ class TypedWorker final : public FrameIndexer::Worker {
   void find_background(FrameIndex& result) {
     // The noise of the darkest cells first: it tells how far the cells of an even sky scatter.
     background_cells(cells_, 0.0F, scratch_, sky_);
-    const float cell_noise = noise() * std::sqrt(static_cast<float>(layers_.size())) / kCell;
+    const float cell_noise = noise(8) * std::sqrt(static_cast<float>(layers_.size())) / kCell;
     background_cells(cells_, cell_noise, scratch_, sky_);
     std::array<double, 4> sum{}, samples{};
     for (const std::size_t i : sky_) {
@@ -192,14 +199,30 @@ class TypedWorker final : public FrameIndexer::Worker {
       count += samples[s] * layers;
     }
     result.background = static_cast<float>(all / count);
-    result.noise = noise();
+    result.noise = noise(32);
   }
 
-  // From differences of samples two columns apart (of one colour) in up to 32 cells of sky spread over the frame.
-  float noise() const {
-    constexpr std::size_t kMost = 32;
+  // Sum over `count` samples of the squared difference to the sample two further on, in four chains.
+  static float squared_differences(const T* row, int count) {
+    float lanes[4] = {};
+    int x = 0;
+    for (; x + 4 <= count; x += 4) {
+      for (int k = 0; k < 4; ++k) {
+        const float d = static_cast<float>(row[x + k + 2]) - static_cast<float>(row[x + k]);
+        lanes[k] += d * d;
+      }
+    }
+    for (int k = 0; x < count; ++x, ++k) {
+      const float d = static_cast<float>(row[x + 2]) - static_cast<float>(row[x]);
+      lanes[k] += d * d;
+    }
+    return (lanes[0] + lanes[1]) + (lanes[2] + lanes[3]);
+  }
+
+  // From differences of samples two columns apart (of one colour) in up to `most` cells of sky spread over the frame.
+  float noise(std::size_t most) const {
     double squares = 0.0, pairs = 0.0;
-    const std::size_t step = std::max<std::size_t>(1, sky_.size() / kMost);
+    const std::size_t step = std::max<std::size_t>(1, sky_.size() / most);
     for (std::size_t k = 0; k < sky_.size(); k += step) {
       const int x0 = static_cast<int>(sky_[k]) % cells_.columns() * kCell;
       const int y0 = static_cast<int>(sky_[k]) / cells_.columns() * kCell;
@@ -207,12 +230,7 @@ class TypedWorker final : public FrameIndexer::Worker {
       for (const Layer<T>& layer : layers_) {
         for (int y = y0; y < y1; ++y) {
           const T* row = layer.samples.row(y);
-          float sum = 0.0F;
-          for (int x = x0; x < x1 - 2; ++x) {
-            const float d = static_cast<float>(row[x + 2]) - static_cast<float>(row[x]);
-            sum += d * d;
-          }
-          squares += static_cast<double>(sum);
+          squares += static_cast<double>(squared_differences(row + x0, x1 - 2 - x0));
           pairs += std::max(0, x1 - 2 - x0);
         }
       }
@@ -331,11 +349,11 @@ class TypedWorker final : public FrameIndexer::Worker {
   }
 
   // The typical height of each site above background: the mean of its samples weighted by themselves. Tall boxes are
-  // sampled: every n-th pair of rows, so that about 24 pairs are looked at.
+  // sampled: every n-th pair of rows, so that about 12 pairs are looked at.
   std::array<double, 4> site_levels(const Layer<T>& layer, const PixelBox& box, float noise) const {
     std::array<double, 4> first{}, second{};
     const int pairs = (box.y1 - box.y0) / 2;
-    const int step = std::max(1, pairs / 24);
+    const int step = std::max(1, pairs / 12);
     for (int pair = 0; pair < pairs; pair += step) {
       for (std::size_t parity = 0; parity < 2; ++parity) {
         const T* row = layer.samples.row(box.y0 + 2 * pair + static_cast<int>(parity)) + box.x0;
@@ -417,36 +435,11 @@ class TypedWorker final : public FrameIndexer::Worker {
 
   void measure_band(const PixelBox& box, FrameIndex& result) {
     const int wide = (box.x1 - box.x0) / 2, tall = (box.y1 - box.y0) / 2;
-    const int step = box.y1 - box.y0 > kTallBox ? 3 : 1;
-    const int box_rows = (tall - 2) / step;
-    if (wide < 9 || box_rows < 7) return;
     quads_.resize(static_cast<std::size_t>(wide) * static_cast<std::size_t>(tall));
-    boxes_.resize(static_cast<std::size_t>(wide) * static_cast<std::size_t>(box_rows));
     for (std::size_t l = 0; l < layers_.size(); ++l) fill_quads(layers_[l], box, wide, tall, l > 0);
-
-    const auto row = [wide](std::vector<float>& rows, int y) {
-      return rows.data() + static_cast<std::ptrdiff_t>(y) * wide;
-    };
-    for (int k = 0; k < box_rows; ++k) {
-      band_.boxes(row(quads_, k * step), row(quads_, k * step + 1), row(quads_, k * step + 2), wide, row(boxes_, k));
-    }
-    const int reach = 3 / step;  // box rows to the next box that touches
-    double band = 0.0;
-    int rows = 0;
-    for (int k = reach; k < box_rows - reach; ++k, ++rows) {
-      band += static_cast<double>(band_.contrast(row(boxes_, k - reach), row(boxes_, k), row(boxes_, k + reach), wide));
-    }
-    double diagonal = 0.0;
-    int diagonal_rows = 0;
-    for (int y = 0; y + 1 < tall; y += 4, ++diagonal_rows) {
-      diagonal += static_cast<double>(band_.diagonal(row(quads_, y), row(quads_, y + 1), wide));
-    }
-    // A box holds 9 quads, and the comparison weighs it 4 : -1 -1 -1 -1, so the noise of a quad enters 9 (16 + 4)
-    // times; the diagonal difference holds it 4 times. In units of a quad's own sum: divide by (4 x 9)^2.
-    constexpr double kUnit = 36.0 * 36.0;
-    constexpr double kNoiseGain = 180.0 / 4.0;
-    result.band_power = static_cast<float>(band * static_cast<double>(tall) / rows / kUnit);
-    result.noise_power = static_cast<float>(diagonal * static_cast<double>(tall) / diagonal_rows * kNoiseGain / kUnit);
+    const BandPower power = band_power(quads_, wide, tall, band_, boxes_);
+    result.band_power = power.seen;
+    result.noise_power = power.noise;
   }
 
   void fill_quads(const Layer<T>& layer, const PixelBox& box, int wide, int tall, bool add) {
@@ -487,17 +480,9 @@ class TypedWorker final : public FrameIndexer::Worker {
 }  // namespace
 
 FrameIndexer::FrameIndexer(const RecordingInfo& info, KernelKind kernels) {
-  switch (info.sample) {
-    case Sample::u8:
-      worker_ = std::make_unique<TypedWorker<std::uint8_t>>(info, kernels);
-      break;
-    case Sample::u16:
-      worker_ = std::make_unique<TypedWorker<std::uint16_t>>(info, kernels);
-      break;
-    case Sample::f32:
-      worker_ = std::make_unique<TypedWorker<float>>(info, kernels);
-      break;
-  }
+  if (info.sample == Sample::u8) worker_ = std::make_unique<TypedWorker<std::uint8_t>>(info, kernels);
+  if (info.sample == Sample::u16) worker_ = std::make_unique<TypedWorker<std::uint16_t>>(info, kernels);
+  if (info.sample == Sample::f32) worker_ = std::make_unique<TypedWorker<float>>(info, kernels);
 }
 
 FrameIndexer::~FrameIndexer() = default;
