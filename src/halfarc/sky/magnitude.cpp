@@ -68,7 +68,7 @@ std::optional<double> saturn(const Illumination& i, double phase) {
   const double product = i.sub_solar_latitude.deg() * i.sub_observer_latitude.deg();
   const Angle tilt = Angle::deg(product > 0.0 ? std::sqrt(product) : 0.0);
   if (i.rings) {
-    if (phase > 6.5 || tilt.deg() > 27.0) return std::nullopt;
+    if (phase > 6.6 || tilt.deg() > 27.5) return std::nullopt;  // the Earth's own limits, with a margin
     return -8.914 - 1.825 * sin(tilt) + 0.026 * phase - 0.378 * sin(tilt) * std::exp(-2.25 * phase);
   }
   return phase <= 6.5 ? polynomial(phase, kSaturnGlobe) : polynomial(phase, kSaturnGlobeFar);
@@ -82,7 +82,7 @@ double uranus(const Illumination& i, double phase) {
 
 std::optional<double> neptune(const Illumination& i, double phase) {
   const double brightening = i.year < 1980.0 ? -6.89 : i.year > 2000.0 ? -7.00 : -6.89 - 0.0054 * (i.year - 1980.0);
-  if (phase <= 1.9) return brightening;
+  if (phase <= 1.95) return brightening;  // the Earth's own limit, with a margin
   if (i.year <= 2000.0) return std::nullopt;
   return brightening + 7.944e-3 * phase + 9.617e-5 * phase * phase;
 }
