@@ -34,7 +34,6 @@ constexpr double kArguments[17][2] = {{106.07719, 203.48895579}, {175.73161, 101
                                       {316.5182, -0.00000208},   {13.469942, 0.0},           {30.23756, 0.0830925701},
                                       {31.97853, 0.0334597339},  {199.6766, 0.17379190}};
 constexpr std::array kMeanDistance = {5.90569, 9.39657, 14.98832, 26.36273};
-constexpr Length kRadius = Length::km(71398.0);
 
 struct Orbit {
   double longitude, latitude, radius;  // rad, rad, radii of Jupiter
