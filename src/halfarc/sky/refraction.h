@@ -18,8 +18,8 @@ Angle refraction(Angle true_altitude, const Weather& weather, Length wavelength 
 // Saemundsson's formula as published, for 1010 hPa and 10 degC. Valid: 0 to 90 deg.
 Angle saemundsson_refraction(Angle true_altitude);
 
-// How much more air than at the zenith: 1 / (sin h + 0.50572 (h + 6.07995)^-1.6364), h the apparent altitude in degrees.
-// Valid: 0 to 90 deg (38 on the horizon).   Accuracy: 0.5 % down to the horizon.   Source: [Kasten1989].
+// How much more air than at the zenith: 1 / (sin h + 0.50572 (h + 6.07995)^-1.6364), h the apparent altitude in
+// degrees. Valid: 0 to 90 deg (38 on the horizon).   Accuracy: 0.5 % down to the horizon.   Source: [Kasten1989].
 double airmass(Angle apparent_altitude);
 
 }  // namespace halfarc::sky

@@ -10,8 +10,8 @@ namespace halfarc::sky {
 
 // Quadratics through three instants: the reference and `half_span` before and after.
 // Valid: bodies with the named system of longitude (else the body's first is taken), half spans of 1 min to 3 h, not
-// within 5 deg of the zenith.   Accuracy: 0.002 deg within the span, the field 0.01 deg; within 10 deg of the zenith 0.1 deg.
-// Source: disc.h, field.h.
+// within 5 deg of the zenith.   Accuracy: 0.002 deg within the span, the field 0.01 deg; within 10 deg of the zenith
+// 0.1 deg. Source: disc.h, field.h.
 RotationModel rotation_model(Body body, LongitudeSystem system, const Site& site, Utc reference,
                              Duration half_span = Duration::minutes(30.0));
 
