@@ -2,7 +2,7 @@
 //
 // On a star the offsets of the single frames' centroids are averaged; their errors allow for the slow changes of the
 // air. On an over-exposed disc that says where each colour's limb lies, and a cap or a phase that is brighter in one
-// colour moves it: a hundredth of the diameter is added to the error for that (judged on simulated discs with a cap). A
+// colour moves it: a hundredth of the diameter is added to the error for that (a cautious guess, from few discs). A
 // well exposed disc is better served by its detail (restore/colour_align.h).
 #pragma once
 

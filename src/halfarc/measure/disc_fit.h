@@ -54,7 +54,7 @@ struct DiscFit {
 
 // Valid: diameters of 6 to 1000 pixels; the guess within half a diameter and a factor of 1.6.
 // Accuracy: unbiased to a tenth of its standard error on discs that follow the model, z-scores of unit variance within
-// 20 % (tested by scatter over seeds).
+// 35 % (tested by scatter over seeds).
 // Errors (bad input): fewer samples than the model has parameters.
 Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess);
 
