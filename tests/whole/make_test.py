@@ -76,7 +76,8 @@ class Make(Bench):
 
     def test_the_recording_itself_is_never_overwritten(self):
         before = self.run_path.read_bytes()
-        halfarc("make", self.run_path, "-o", self.run_path, "--quiet")
+        run = halfarc("make", self.run_path, "-o", self.run_path, "--quiet")
+        self.expect_one_line(run, 2, "run.ser", "would replace the recording")
         self.assertTrue(self.run_path.read_bytes() == before, "the recording was overwritten")
 
     @unittest.skipUnless(os.path.exists("/dev/full"), "no /dev/full here")

@@ -109,8 +109,8 @@ class Rehearse(Bench):
         self.assertEqual(images, ["run-1-ruddy-image.fits", "run-2-banded-image.fits"])
         for image in images:
             self.assertIn(image, run.stdout)
-        self.assertIn("resolves", run.stdout)
-        self.assertIn("the truth", run.stdout)
+        self.assertIn("resolved", run.stdout)
+        self.assertIn("in truth", run.stdout)
 
 
 if __name__ == "__main__":

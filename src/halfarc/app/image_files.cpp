@@ -108,6 +108,12 @@ std::vector<FitsCard> cards(const MadeImage& made, const RecordingInfo& info) {
 
 }  // namespace
 
+std::vector<fs::path> image_file_names(const fs::path& output) {
+  fs::path tiff = output;
+  fs::path png = output;
+  return {output, tiff.replace_extension(".tif"), png.replace_extension(".png")};
+}
+
 Result<std::vector<fs::path>> write_image_files(const RestoredImage& image, const Window& window,
                                                 const RecordingInfo& info, const MadeImage& made,
                                                 const fs::path& output) {
@@ -130,15 +136,12 @@ Result<std::vector<fs::path>> write_image_files(const RestoredImage& image, cons
   form.description = fmt::format("{} of {} frames; resolves {:.2f} arcsec", made.frames_used, made.frames_read,
                                  made.resolved[1].value.arcsec());
   for (const std::string& line : history(made)) form.texts.push_back({"Comment", line});
-  fs::path tiff = output;
-  tiff.replace_extension(".tif");
-  HALFARC_CHECK(write_tiff_image(tiff, views(restored), form));
+  std::vector<fs::path> names = image_file_names(output);
+  HALFARC_CHECK(write_tiff_image(names[1], views(restored), form));
 
   form.tone = Tone::screen;
-  fs::path png = output;
-  png.replace_extension(".png");
-  HALFARC_CHECK(write_png_image(png, views(restored), form));
-  return std::vector<fs::path>{output, tiff, png};
+  HALFARC_CHECK(write_png_image(names[2], views(restored), form));
+  return names;
 }
 
 }  // namespace halfarc

@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "halfarc/app/image_files.h"
+#include "halfarc/app/keep_originals.h"
 #include "halfarc/base/atomic_file.h"
 #include "halfarc/measure/index.h"
 #include "halfarc/restore/combine.h"
@@ -181,6 +182,7 @@ void warn(const std::vector<GradedRun>& runs, const MakeOptions& options, MadeIm
 
 Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress) {
   if (options.runs.empty()) return bad_input("no run was given", {}, "name at least one recording");
+  HALFARC_CHECK(keep_originals(options.runs, image_file_names(options.output)));
   HALFARC_CHECK(AtomicFile::create(options.output));  // found out now rather than after the work
   Stopwatch whole;
   Stopwatch watch;
