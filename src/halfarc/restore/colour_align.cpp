@@ -18,7 +18,7 @@ constexpr int kBands = 60;               // of coherence, over 0 .. 0.5 cycles p
 class CrossSpectrum {
  public:
   CrossSpectrum(const Spectrum& reference, const Spectrum& other)
-      : frame_(other.width, other.height, Plane<std::complex<float>>(other.values.width(), other.values.height())),
+      : frame_{other.width, other.height, Plane<std::complex<float>>(other.values.width(), other.values.height())},
         power_(kBands + 1),
         population_(kBands + 1) {
     std::vector<double> power_a(kBands + 1), power_b(kBands + 1);
