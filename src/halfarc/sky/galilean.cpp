@@ -161,7 +161,7 @@ std::array<MoonOffset, 4> galilean_offsets(const Place& jupiter, const Observer&
 }
 
 std::string describe(const MoonEvent& e) {
-  const std::string name(name_of(e.moon));
+  std::string name(name_of(e.moon));
   switch (e.kind) {
     case MoonEventKind::transit:
       return name + (e.begins ? " comes before the disc" : " leaves the disc");
