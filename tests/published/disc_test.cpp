@@ -211,7 +211,8 @@ struct MagnitudeCase {
   double v;
 };
 // Source: the test cases of Mallama & Hilton 2018 (Astronomy and Computing 25, 10), as in the authors' Ap_Mag program
-// and skyfield/tests/test_magnitudes_raw.py; the three of the Earth have no place in halfarc. Mars's longitudes and
+// and skyfield/tests/test_magnitudes_raw.py; the three of the Earth follow
+// below. Mars's longitudes and
 // Neptune's years from the same source.
 constexpr MagnitudeCase kMagnitudes[] = {
     {"Mercury", Body::mercury, 0.310295423552, 1.32182643625754, 1.1677, 0, 0, 0, 0, 0, 2000, true, -2.477},
@@ -263,6 +264,13 @@ TEST(MallamaHilton2018, TheAuthorsCasesWithinOneThousandth) {
     ASSERT_TRUE(v.has_value());
     EXPECT_NEAR(*v, c.v, 0.001);
   }
+}
+
+// Source: the same; with the 23 above these are all 26 cases.
+TEST(MallamaHilton2018, TheEarthWithinOneThousandth) {
+  EXPECT_NEAR(earth_magnitude(0.983331936476, 1.41317594650699, Angle::deg(8.7897)), -3.269, 0.001);
+  EXPECT_NEAR(earth_magnitude(0.983356079811, 0.26526856764726, Angle::deg(4.1369)), -6.909, 0.001);
+  EXPECT_NEAR(earth_magnitude(0.983356467727, 0.62933287342927, Angle::deg(175.6869)), 1.122, 0.001);
 }
 
 // Source: skyfield's tests (DE421, the same formulae): 2021 October 4, 0h UTC: Mercury 2.393, Venus -4.278, Jupiter

@@ -14,6 +14,7 @@ namespace {
 constexpr std::array kMercury = {-0.613, 6.3280e-2, -1.6336e-3, 3.3644e-5, -3.4265e-7, 1.6893e-9, -3.0334e-12};
 constexpr std::array kVenus = {-4.384, -1.044e-3, 3.687e-4, -2.814e-6, 8.938e-9};
 constexpr std::array kVenusThin = {236.05828, -2.81914, 8.39034e-3};  // from 163.7 deg on
+constexpr std::array kEarth = {-3.99, -1.060e-3, 2.054e-4};
 constexpr std::array kMars = {-1.601, 2.267e-2, -1.302e-4};
 constexpr std::array kMarsFar = {-0.367, -0.02573, 3.445e-4};  // beyond 50 deg
 constexpr std::array kJupiter = {-9.395, -3.7e-4, 6.16e-4};
@@ -122,6 +123,10 @@ std::optional<double> visual_magnitude(Body body, const Illumination& i) {
   const auto base = at_one_au(body, i);
   if (!base) return std::nullopt;
   return *base + 5.0 * std::log10(i.sun_distance_au * i.distance_au);
+}
+
+double earth_magnitude(double sun_distance_au, double distance_au, Angle phase_angle) {
+  return polynomial(phase_angle.deg(), kEarth) + 5.0 * std::log10(sun_distance_au * distance_au);
 }
 
 Illumination illumination_of(Body body, const Place& place, const Disc& disc, const Observer& observer) {

@@ -28,6 +28,10 @@ struct Illumination {
 // Source: [Mallama2018]. The Moon: [Allen1976] (from memory), good to 0.1 beyond 2 deg from full.
 std::optional<double> visual_magnitude(Body body, const Illumination& illumination);
 
+// The Earth's, seen from another planet: the one row of the formulae that halfarc points no telescope at.
+// Valid, Accuracy, Source: as visual_magnitude.
+double earth_magnitude(double sun_distance_au, double distance_au, Angle phase_angle);
+
 Illumination illumination_of(Body body, const Place& place, const Disc& disc, const Observer& observer);
 
 // The mean over the lit part of the disc, in magnitudes per square arcsecond; of Saturn's globe alone.
