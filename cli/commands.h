@@ -53,6 +53,7 @@ CLI::App* add_command(CLI::App& app, Context& context, const std::string& name, 
 void add_json_flag(CLI::App& command, Context& context);
 
 // The commands, in the order of the help.
+void add_init(CLI::App& app, Context& context);
 void add_plan(CLI::App& app, Context& context);
 void add_where(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);

@@ -13,6 +13,7 @@ namespace halfarc::cli {
 namespace {
 
 void add_commands(CLI::App& app, Context& context) {
+  add_init(app, context);
   add_plan(app, context);
   add_where(app, context);
   add_check(app, context);

@@ -1,4 +1,5 @@
 // halfarc plan [--date D] [--target T] [--site LAT,LON,HEIGHT] [--horizon FILE] [--html FILE] [--ics FILE]
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <memory>
@@ -12,6 +13,7 @@
 #include "halfarc/app/plan_page.h"
 #include "halfarc/app/when.h"
 #include "halfarc/base/atomic_file.h"
+#include "here.h"
 
 namespace halfarc::cli {
 namespace {
@@ -25,9 +27,6 @@ struct Options {
   std::string ics;
 };
 
-// Kelderhaven, the invented harbour town of all examples.
-constexpr sky::Site kExampleSite{Angle::deg(57.1), Angle::deg(-2.1), Length::m(12.0)};
-
 Result<sky::Horizon> read_horizon(const std::string& path) {
   std::ifstream in(path, std::ios::binary);
   if (!in) return bad_input("the horizon cannot be read", path, "name a file of lines like 135.0,22.5,roof,yes");
@@ -35,17 +34,22 @@ Result<sky::Horizon> read_horizon(const std::string& path) {
   return sky::Horizon::parse(text, path);
 }
 
+// The horizon of the home folder was traced at its own site, so a site that was typed does not get it.
+Result<sky::Horizon> horizon_for(const Here& here, const std::string& typed, const std::filesystem::path& home) {
+  if (!typed.empty()) return read_horizon(typed);
+  if (here.is_typed) return sky::Horizon();
+  HALFARC_TRY(auto traced, horizon_of_home(home));
+  return traced ? std::move(*traced) : sky::Horizon();
+}
+
 Result<void> plan(const Options& options, Context& context) {
   PlanRequest request;
-  request.site = kExampleSite;
-  request.site_name = "Kelderhaven (no site was given)";
-  if (!options.site.empty()) {
-    HALFARC_TRY(request.site, sky::parse_site(options.site));
-    request.site_name.clear();
-  }
-  if (!options.horizon.empty()) {
-    HALFARC_TRY(request.horizon, read_horizon(options.horizon));
-  }
+  const std::filesystem::path home = home_of_owner();
+  HALFARC_TRY(const Here here, find_here(options.site, home));
+  request.site = here.place.site;
+  request.site_name = here.place.name;
+  HALFARC_TRY(request.horizon, horizon_for(here, options.horizon, home));
+  HALFARC_TRY(request.features, features_of_home(home));
   const Utc now = Utc::now();
   request.noon = sky::noon_before_tonight(now, request.site);
   if (!options.date.empty()) {
@@ -61,7 +65,8 @@ Result<void> plan(const Options& options, Context& context) {
       if (body != sky::Body::sun) request.targets.push_back(body);
     }
   }
-  HALFARC_TRY(const NightPlan made, plan_night(request));
+  HALFARC_TRY(NightPlan made, plan_night(request));
+  if (!here.caution.empty()) made.cautions.push_back(here.caution);
   if (!options.html.empty()) HALFARC_CHECK(write_file(options.html, plan_page(made)));
   if (!options.ics.empty()) HALFARC_CHECK(write_file(options.ics, plan_calendar(made, now)));
   return context.print(context.json ? plan_json(made) : plan_words(made));
@@ -81,9 +86,11 @@ void add_plan(CLI::App& app, Context& context) {
   command
       ->add_option("--target", options->targets, "Moon, Mercury ... Neptune; may be given several times (default: all)")
       ->type_name("BODY");
-  command->add_option("--site", options->site, "Place of the telescope (default: the town of the examples)")
+  command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
       ->type_name("LAT,LON,HEIGHT");
-  command->add_option("--horizon", options->horizon, "The traced horizon: azimuth, altitude, kind, warm a line")
+  command
+      ->add_option("--horizon", options->horizon,
+                   "The traced horizon, azimuth,altitude,kind,warm a line (default: horizon.csv beside site.toml)")
       ->type_name("FILE");
   command->add_option("--html", options->html, "Write the plan as one page to print")->type_name("FILE");
   command->add_option("--ics", options->ics, "Write the windows as a calendar for the phone")->type_name("FILE");

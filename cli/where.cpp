@@ -7,6 +7,7 @@
 #include "halfarc/app/when.h"
 #include "halfarc/app/where_body.h"
 #include "halfarc/app/where_document.h"
+#include "here.h"
 
 namespace halfarc::cli {
 namespace {
@@ -19,24 +20,18 @@ struct Options {
   std::string reason;
 };
 
-// Kelderhaven, the invented harbour town of all examples.
-constexpr sky::Site kExampleSite{Angle::deg(57.1), Angle::deg(-2.1), Length::m(12.0)};
-
 Result<void> where(const Options& options, Context& context) {
   WhereRequest request;
   HALFARC_TRY(request.body, sky::parse_body(options.target));
   HALFARC_TRY(request.utc, parse_when(options.at, Utc::now()));
-  request.site = kExampleSite;
-  if (!options.site.empty()) {
-    HALFARC_TRY(request.site, sky::parse_site(options.site));
-  }
+  HALFARC_TRY(const Here here, find_here(options.site, home_of_owner()));
+  request.site = here.place.site;
+  request.site_name = here.place.name;
   if (options.sun_exclusion_deg) {
     HALFARC_TRY(request.sun_rule, sky::sun_rule(Angle::deg(*options.sun_exclusion_deg), options.reason));
   }
   HALFARC_TRY(auto found, where_body(request));
-  if (options.site.empty()) {
-    found.cautions.push_back("No site was given: this is for Kelderhaven, the town of the examples. Type --site.");
-  }
+  if (!here.caution.empty()) found.cautions.push_back(here.caution);
   return context.print(context.json ? where_json(found) : where_words(found));
 }
 
@@ -51,7 +46,7 @@ void add_where(CLI::App& app, Context& context) {
                                   [options](Context& c) { return where(*options, c); });
   command->add_option("TARGET", options->target, "Moon, Mercury ... Neptune, in any spelling")->required();
   command->add_option("--at", options->at, "Date and time, UTC (default: now)")->type_name("UTC");
-  command->add_option("--site", options->site, "Place of the telescope (default: the town of the examples)")
+  command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
       ->type_name("LAT,LON,HEIGHT");
   command
       ->add_option("--sun-exclusion", options->sun_exclusion_deg,

@@ -117,5 +117,31 @@ TEST(PlanNight, EightyNightsFromPoleToPoleWithoutAnError) {
   }
 }
 
+// Source: common practice: a spot is well placed 50 minutes either side of its transit.
+TEST(PlanNight, FeaturesAreEventsWhileTheirPlanetIsUpInTheDark) {
+  PlanRequest r = request_for("2026-11-25");
+  for (int longitude = 0; longitude < 360; longitude += 20) {
+    r.features.push_back({"spot", Body::jupiter, Angle::deg(longitude), sky::LongitudeSystem::two, AngularRate(),
+                          *Utc::parse("2026-11-20")});
+  }
+  const auto plan = plan_night(r);
+  ASSERT_TRUE(plan.has_value());
+  const auto& windows = target(*plan, Body::jupiter).windows;
+  ASSERT_FALSE(windows.empty());
+  std::size_t notes = 0;
+  for (const NightNote& note : plan->events) {
+    if (note.words.find("crosses the middle") == std::string::npos) continue;
+    ++notes;
+    EXPECT_TRUE(std::any_of(windows.begin(), windows.end(), [&](const Window& w) {
+      return w.begins - Duration::minutes(50.0) < note.at && note.at < w.ends + Duration::minutes(50.0);
+    })) << note.words;
+  }
+  const double hours = (windows.front().ends - windows.front().begins) / Duration::hours(1.0);
+  EXPECT_NEAR(static_cast<double>(notes), (hours + 100.0 / 60.0) * 36.27 / 20.0, 2.0);  // 36.27 deg an hour
+  r.features.front().measured = *Utc::parse("2026-06-01");
+  const auto stale = plan_night(r);
+  EXPECT_EQ(stale->cautions.size(), plan->cautions.size() + 1);
+}
+
 }  // namespace
 }  // namespace halfarc

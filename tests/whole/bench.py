@@ -13,14 +13,19 @@ BINARY = os.environ["HALFARC"]
 CONTRACTS = Path(__file__).resolve().parents[2] / "docs" / "contracts"
 
 
-def halfarc(*words, **options):
-    """Runs the binary to its end; text in, text out, no terminal."""
+# A home folder that is not there, so that the tests do not depend on whose machine they run on.
+NO_HOME = str(Path(tempfile.gettempdir()) / "halfarc-of-nobody" / "none")
+
+
+def halfarc(*words, home=NO_HOME, **options):
+    """Runs the binary to its end; text in, text out, no terminal; with that home folder."""
     return subprocess.run(
         [BINARY, *map(str, words)],
         capture_output=True,
         text=True,
         stdin=subprocess.DEVNULL,
         timeout=options.pop("timeout", 240),
+        env={**os.environ, "HALFARC_HOME": str(home)},
         **options,
     )
 

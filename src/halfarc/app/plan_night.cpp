@@ -21,7 +21,8 @@ constexpr Duration kShortest = Duration::minutes(20.0);
 constexpr Angle kLowest = Angle::deg(10.0);
 constexpr Angle kClearance = Angle::deg(2.0);
 constexpr Angle kWarmReach = Angle::deg(20.0);
-constexpr double kWarmWeight = 0.7;  // common practice: a warm roof below costs about a third
+constexpr Duration kStale = Duration::days(90.0);  // common practice: a spot's longitude is measured every season
+constexpr double kWarmWeight = 0.7;                // common practice: a warm roof below costs about a third
 
 // How far the Sun must be below the horizon for a target to be worth recording (common practice).
 Angle sun_limit(Body body) {
@@ -193,6 +194,31 @@ bool is_usable_at(const TargetNight& target, Utc at) {
                      [at](const StripStep& s) { return s.usable && s.at <= at && at < s.at + kStep; });
 }
 
+// The part of the time around a transit in which the planet can be recorded, when there is any.
+std::optional<NightNote> transit_note(const sky::Feature& feature, const TargetNight& target, Utc transit) {
+  const Utc first = transit - sky::kWellPlaced, last = transit + sky::kWellPlaced;
+  Utc begins = last, ends = first;
+  for (const Window& w : target.windows) {
+    if (w.begins >= last || w.ends <= first) continue;
+    begins = std::min(begins, std::max(w.begins, first));
+    ends = std::max(ends, std::min(w.ends, last));
+  }
+  if (begins >= ends) return std::nullopt;
+  return NightNote{transit, fmt::format("{}: {} crosses the middle of the disc, well placed {} to {}",
+                                        name_of(feature.body), feature.name, clock(begins), clock(ends))};
+}
+
+void add_features(std::vector<NightNote>& notes, const NightPlan& plan) {
+  for (const sky::Feature& feature : plan.asked.features) {
+    for (const TargetNight& target : plan.targets) {
+      if (target.body != feature.body || target.windows.empty()) continue;
+      for (const Utc at : feature_transits(feature, plan.asked.site, plan.night.noon_before, plan.night.noon_after)) {
+        if (auto note = transit_note(feature, target, at)) notes.push_back(std::move(*note));
+      }
+    }
+  }
+}
+
 std::vector<NightNote> events_of(const NightPlan& plan, const sky::NightTrack& track) {
   std::vector<NightNote> notes;
   const sky::Night& n = plan.night;
@@ -217,6 +243,7 @@ std::vector<NightNote> events_of(const NightPlan& plan, const sky::NightTrack& t
       if (is_usable_at(target, e.at)) notes.push_back({e.at, describe(e)});
     }
   }
+  add_features(notes, plan);
   std::stable_sort(notes.begin(), notes.end(), [](const NightNote& a, const NightNote& b) { return a.at < b.at; });
   return notes;
 }
@@ -260,6 +287,12 @@ std::vector<std::string> cautions_of(const NightPlan& plan) {
     cautions.push_back(
         fmt::format("{} stands {:.0f} deg from the Sun: point at it only after sunset or before sunrise.",
                     name_of(t.body), t.sun_separation.deg()));
+  }
+  for (const sky::Feature& f : plan.asked.features) {
+    const Duration old = plan.asked.noon - f.measured;
+    if (old < kStale) continue;
+    cautions.push_back(fmt::format("The longitude of {} is {:.0f} days old: spots drift, so measure it again.", f.name,
+                                   old / Duration::days(1.0)));
   }
   cautions.push_back("Before any slew by day cap telescope and finder; halfarc is not a solar tool.");
   cautions.push_back("Leads, a heavy tube and the cold trip people in the dark; run outdoor mains through an RCD.");

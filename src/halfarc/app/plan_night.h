@@ -12,6 +12,7 @@
 
 #include "halfarc/base/angular_rate.h"
 #include "halfarc/base/result.h"
+#include "halfarc/sky/feature.h"
 #include "halfarc/sky/horizon.h"
 #include "halfarc/sky/night.h"
 #include "halfarc/sky/site.h"
@@ -23,8 +24,9 @@ struct PlanRequest {
   sky::Site site;
   std::string site_name;  // may be empty
   sky::Horizon horizon;
-  Utc noon;                        // local mean noon before the night (sky/night.h)
-  std::vector<sky::Body> targets;  // Moon and planets
+  Utc noon;                            // local mean noon before the night (sky/night.h)
+  std::vector<sky::Body> targets;      // Moon and planets
+  std::vector<sky::Feature> features;  // that the owner follows; of targets only
   Angle allowed_smear = Angle::arcsec(0.25);
   sky::SunRule sun_rule;
 };

@@ -21,6 +21,7 @@ namespace halfarc {
 struct WhereRequest {
   sky::Body body = sky::Body::jupiter;
   sky::Site site;
+  std::string site_name;  // may be empty
   Utc utc;
   std::optional<sky::Weather> weather;  // the usual night's when not given
   sky::SunRule sun_rule;

@@ -83,9 +83,11 @@ std::string declination(Angle dec) {
   return fmt::format("{}{:02}d {:02}' {:02}\"", dec.rad() < 0.0 ? '-' : '+', s / 3600, s / 60 % 60, s % 60);
 }
 
-std::string site_words(const sky::Site& s) {
-  return fmt::format("{:.4f} {}, {:.4f} {}, {:.0f} m", std::abs(s.latitude.deg()), s.latitude.rad() < 0.0 ? 'S' : 'N',
-                     std::abs(s.longitude.deg()), s.longitude.rad() < 0.0 ? 'W' : 'E', s.height.m());
+std::string site_words(const WhereRequest& asked) {
+  const sky::Site& s = asked.site;
+  return fmt::format("{}{}{:.4f} {}, {:.4f} {}, {:.0f} m", asked.site_name, asked.site_name.empty() ? "" : ", ",
+                     std::abs(s.latitude.deg()), s.latitude.rad() < 0.0 ? 'S' : 'N', std::abs(s.longitude.deg()),
+                     s.longitude.rad() < 0.0 ? 'W' : 'E', s.height.m());
 }
 
 std::string distance_words(const Whereabouts& w) {
@@ -206,6 +208,7 @@ std::string where_json(const Whereabouts& w) {
       {"parallactic_deg", rounded(w.parallactic.deg(), 4)},
       {"field_rotation_deg_per_h", rounded(w.field_rotation.deg_per_hour(), 4)},
       {"cautions", w.cautions}};
+  if (!w.asked.site_name.empty()) document["site"]["name"] = w.asked.site_name;
   if (w.airmass) document["airmass"] = rounded(*w.airmass, 4);
   add_disc(document, w);
   if (w.ring) document["ring"] = ring_of(*w.ring);
@@ -225,7 +228,7 @@ std::string where_json(const Whereabouts& w) {
 
 std::string where_words(const Whereabouts& w) {
   const std::string date = w.asked.utc.iso(0).substr(0, 19).replace(10, 1, " ");
-  std::string text = fmt::format("{}, {} UTC, from {}\n", name_of(w.asked.body), date, site_words(w.asked.site));
+  std::string text = fmt::format("{}, {} UTC, from {}\n", name_of(w.asked.body), date, site_words(w.asked));
   for (const std::string& caution : w.cautions) add(text, "Caution", caution);
   add_place(text, w);
   add_disc_words(text, w);

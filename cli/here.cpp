@@ -1,0 +1,39 @@
+#include "here.h"
+
+#include <cstdlib>
+
+namespace halfarc::cli {
+namespace {
+
+std::string variable(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? std::string() : std::string(value);
+}
+
+}  // namespace
+
+std::filesystem::path home_of_owner() {
+  return home_folder({variable("HALFARC_HOME"), variable("XDG_DATA_HOME"), variable("HOME")});
+}
+
+Result<Here> find_here(const std::string& typed, const std::filesystem::path& home) {
+  Here here;
+  if (!typed.empty()) {
+    here.is_typed = true;
+    HALFARC_TRY(here.place.site, sky::parse_site(typed));
+    return here;
+  }
+  HALFARC_TRY(auto named, site_of_home(home));
+  if (named) {
+    here.place = std::move(*named);
+    if (here.place.name.empty()) here.place.name = (home / "site.toml").string();
+    return here;
+  }
+  here.place = example_site();
+  here.caution = "No site was given: this is for " + here.place.name +
+                 ", the town of the examples. Type --site, or run halfarc init once.";
+  here.place.name += " (no site was given)";
+  return here;
+}
+
+}  // namespace halfarc::cli

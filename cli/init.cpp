@@ -1,0 +1,56 @@
+// halfarc init [--site LAT,LON,HEIGHT] [--name NAME] [--force]
+#include <fmt/format.h>
+
+#include <memory>
+#include <string>
+
+#include "commands.h"
+#include "halfarc/app/init_home.h"
+#include "here.h"
+
+namespace halfarc::cli {
+namespace {
+
+struct Options {
+  std::string site;
+  std::string name;
+  bool force = false;
+};
+
+Result<void> init(const Options& options, Context& context) {
+  InitRequest request;
+  request.home = home_of_owner();
+  request.force = options.force;
+  const bool is_example = options.site.empty();
+  if (!is_example) {
+    HALFARC_TRY(request.site.site, sky::parse_site(options.site));
+    request.site.name.clear();
+  }
+  if (!options.name.empty()) request.site.name = options.name;
+  HALFARC_TRY(const auto written, init_home(request));
+  std::string text;
+  for (const auto& path : written) text += fmt::format("Wrote {}\n", path.string());
+  if (is_example)
+    text += "The place is that of the examples: edit site.toml, or run halfarc init --force --site LAT,LON,HEIGHT.\n";
+  text +=
+      "Look through rig.toml: it describes a 203 mm f/10 telescope with a 2.0x amplifier and a 3.45 um colour "
+      "camera.\n";
+  return context.print(text);
+}
+
+}  // namespace
+
+void add_init(CLI::App& app, Context& context) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = add_command(app, context, "init", "Write site.toml and rig.toml: your place and your telescope.",
+                                  "  halfarc init\n"
+                                  "  halfarc init --site 57.1N,2.1W,12 --name \"the back garden\"\n"
+                                  "  HALFARC_HOME=$PWD/second-site halfarc init --site 28.3N,16.5W,2390\n",
+                                  [options](Context& c) { return init(*options, c); });
+  command->add_option("--site", options->site, "Place of the telescope (default: the town of the examples)")
+      ->type_name("LAT,LON,HEIGHT");
+  command->add_option("--name", options->name, "What you call the place")->type_name("NAME");
+  command->add_flag("--force", options->force, "Overwrite the files that are there");
+}
+
+}  // namespace halfarc::cli

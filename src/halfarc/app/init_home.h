@@ -1,0 +1,28 @@
+// Init: the first files of the home folder, with comments that say what to edit. The use case behind `halfarc init`.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "halfarc/app/home.h"
+#include "halfarc/base/result.h"
+
+namespace halfarc {
+
+struct InitRequest {
+  std::filesystem::path home;
+  NamedSite site = example_site();
+  bool force = false;  // overwrite
+};
+
+// The two files, as init writes them. parse_site_file reads the first back to the same site.
+std::string site_file(const NamedSite& site);
+std::string rig_file();
+
+// Makes the folder where needed and writes site.toml and rig.toml, each whole or not at all; what was written.
+// Errors: one of them is there and `force` is not set (bad input; nothing is written); no home folder is known (bad
+// input); the folder cannot be made or written (failed).
+Result<std::vector<std::filesystem::path>> init_home(const InitRequest& request);
+
+}  // namespace halfarc

@@ -1,0 +1,51 @@
+#include "halfarc/app/init_home.h"
+
+#include <gtest/gtest.h>
+#include <toml++/toml.h>
+
+#include "scratch_folder.h"
+
+namespace halfarc {
+namespace {
+
+TEST(InitHome, TheSiteIsReadBackAsWritten) {
+  for (const char* name : {"", "Kelderhaven", "the \"high\" garden", "a\\b # not a comment", "two\nlines", "Sødring"}) {
+    const NamedSite site{name, {Angle::deg(-33.123456), Angle::deg(-70.5), Length::m(2400.5)}};
+    const auto read = parse_site_file(site_file(site), "site.toml");
+    ASSERT_TRUE(read.has_value()) << read.error().line();
+    EXPECT_EQ(read->name, name);
+    EXPECT_NEAR(read->site.latitude.deg(), -33.123456, 1e-6);
+    EXPECT_NEAR(read->site.longitude.deg(), -70.5, 1e-6);
+    EXPECT_NEAR(read->site.height.m(), 2400.5, 0.05);
+  }
+}
+
+// Source: the telescope of the examples: 203 mm, f/10, 2.0x, 3.45 um pixels: 0.1753 arcseconds a pixel.
+TEST(InitHome, TheRigIsThatOfTheExamples) {
+  const toml::table rig = toml::parse(rig_file());
+  const auto number = [&rig](const char* key) { return rig.at_path(key).value_or(0.0); };
+  const double focal_um =
+      number("telescope.aperture_mm") * number("telescope.focal_ratio") * 1000.0 * number("amplifier.magnification");
+  EXPECT_NEAR(Angle::rad(number("camera.pixel_um") / focal_um).arcsec(), 0.1753, 0.00005);
+  EXPECT_EQ(number("telescope.obstruction"), 0.34);
+  EXPECT_EQ(number("corrector.highest_mark"), 10.0);
+}
+
+TEST(InitHome, WritesBothOrNothing) {
+  const ScratchFolder folder;
+  InitRequest request;
+  request.home = folder / "a" / "b";
+  ASSERT_TRUE(init_home(request).has_value());
+  EXPECT_EQ(site_of_home(request.home).value()->name, "Kelderhaven");
+  std::filesystem::remove(request.home / "site.toml");
+  const auto refused = init_home(request);
+  ASSERT_FALSE(refused.has_value());
+  EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
+  EXPECT_FALSE(std::filesystem::exists(request.home / "site.toml"));
+  request.force = true;
+  EXPECT_TRUE(init_home(request).has_value());
+  EXPECT_FALSE(init_home({}).has_value());  // no home is known
+}
+
+}  // namespace
+}  // namespace halfarc
