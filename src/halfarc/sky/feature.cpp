@@ -1,11 +1,10 @@
 #include "halfarc/sky/feature.h"
 
 #include <algorithm>
-#include <cctype>
-#include <charconv>
 #include <cmath>
 #include <optional>
 
+#include "halfarc/sky/csv_line.h"
 #include "halfarc/sky/disc.h"
 
 namespace halfarc::sky {
@@ -28,31 +27,6 @@ AngularRate rate(const Feature& feature, const Site& site, Utc at) {
   constexpr Duration step = Duration::minutes(10.0);
   const Angle moved = wrap_signed(beyond(feature, site, at + step) - beyond(feature, site, at));
   return AngularRate::rad_per_s(moved.rad() / step.s());
-}
-
-std::string_view trimmed(std::string_view s) {
-  const auto blank = [](char c) { return std::isspace(static_cast<unsigned char>(c)) != 0; };
-  while (!s.empty() && blank(s.front())) s.remove_prefix(1);
-  while (!s.empty() && blank(s.back())) s.remove_suffix(1);
-  return s;
-}
-
-std::vector<std::string_view> cells_of(std::string_view line) {
-  std::vector<std::string_view> cells;
-  while (true) {
-    const auto comma = line.find_first_of(",;");
-    cells.push_back(trimmed(line.substr(0, comma)));
-    if (comma == std::string_view::npos) return cells;
-    line.remove_prefix(comma + 1);
-  }
-}
-
-std::optional<double> number(std::string_view s) {
-  double value = 0.0;
-  if (!s.empty() && s.front() == '+') s.remove_prefix(1);
-  const auto [end, problem] = std::from_chars(s.data(), s.data() + s.size(), value);
-  if (problem != std::errc() || end != s.data() + s.size() || !std::isfinite(value)) return std::nullopt;
-  return value;
 }
 
 std::optional<LongitudeSystem> system_named(std::string_view s) {
@@ -85,13 +59,13 @@ Result<Feature> feature_of(std::string_view line, const std::string& where) {
     return bad_input("\"" + std::string(cells[1]) + "\" is no planet", where, "write one of Mercury to Neptune");
   }
   feature.body = *body;
-  const auto longitude = number(cells[2]);
+  const auto longitude = number_in(cells[2]);
   if (!longitude || !(*longitude >= 0.0 && *longitude <= 360.0)) {
     return bad_input("\"" + std::string(cells[2]) + "\" is no longitude from 0 to 360 degrees", where, kExample);
   }
   feature.longitude = Angle::deg(*longitude);
   HALFARC_TRY(feature.system, system_of(feature.body, cells[3], where));
-  const auto drift = cells[4].empty() ? std::optional<double>(0.0) : number(cells[4]);
+  const auto drift = cells[4].empty() ? std::optional<double>(0.0) : number_in(cells[4]);
   if (!drift || std::abs(*drift) > 30.0) {
     return bad_input("\"" + std::string(cells[4]) + "\" is no drift from -30 to 30 degrees a day", where, kExample);
   }

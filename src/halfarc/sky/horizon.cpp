@@ -2,43 +2,19 @@
 
 #include <algorithm>
 #include <cctype>
-#include <charconv>
 #include <optional>
+
+#include "halfarc/sky/csv_line.h"
 
 namespace halfarc::sky {
 namespace {
 
 constexpr const char* kExample = "write lines like 135.0,22.5,roof,yes: azimuth, altitude, kind, warm";
 
-std::string_view trimmed(std::string_view s) {
-  const auto blank = [](char c) { return std::isspace(static_cast<unsigned char>(c)) != 0; };
-  while (!s.empty() && blank(s.front())) s.remove_prefix(1);
-  while (!s.empty() && blank(s.back())) s.remove_suffix(1);
-  return s;
-}
-
 std::string lower(std::string_view s) {
   std::string out(s);
   for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   return out;
-}
-
-std::vector<std::string_view> cells_of(std::string_view line) {
-  std::vector<std::string_view> cells;
-  while (true) {
-    const auto comma = line.find_first_of(",;");
-    cells.push_back(trimmed(line.substr(0, comma)));
-    if (comma == std::string_view::npos) return cells;
-    line.remove_prefix(comma + 1);
-  }
-}
-
-std::optional<double> number(std::string_view s) {
-  double value = 0.0;
-  if (!s.empty() && s.front() == '+') s.remove_prefix(1);
-  const auto [end, problem] = std::from_chars(s.data(), s.data() + s.size(), value);
-  if (problem != std::errc() || end != s.data() + s.size()) return std::nullopt;
-  return value;
 }
 
 std::optional<Obstacle> obstacle(std::string_view s) {
@@ -61,7 +37,7 @@ Result<HorizonPoint> point_of(std::string_view line, const std::string& where) {
   if (cells.size() < 2 || cells.size() > 4) {
     return bad_input("a horizon line has 2 to 4 values, this one has " + std::to_string(cells.size()), where, kExample);
   }
-  const auto azimuth = number(cells[0]), altitude = number(cells[1]);
+  const auto azimuth = number_in(cells[0]), altitude = number_in(cells[1]);
   if (!azimuth || !(*azimuth >= 0.0 && *azimuth <= 360.0)) {
     return bad_input("\"" + std::string(cells[0]) + "\" is no azimuth from 0 to 360 degrees", where, kExample);
   }
