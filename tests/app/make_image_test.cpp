@@ -125,6 +125,18 @@ TEST(MakeImage, SaysBeforeTheWorkThatItCannotWrite) {
   EXPECT_NE(image.error().line().find("nowhere"), std::string::npos);
 }
 
+TEST(MakeImage, TheImageIsCalledFits) {
+  const ScratchFolder folder;
+  Silent silent;
+  for (const char* name : {"image.png", "image.tif", "image"}) {
+    const Result<FinishedImage> image =
+        make_image(options_for(small_shot(4), {folder / "run.fits"}, folder / name), silent);
+    ASSERT_FALSE(image);
+    EXPECT_EQ(image.error().kind, ErrorKind::usage);
+    EXPECT_EQ(image.error().line(), (folder / name).string() + ": the image is a FITS file; end its name in .fits");
+  }
+}
+
 TEST(MakeImage, AnEmptySkyIsRefusedInOneLine) {
   const ScratchFolder folder;
   ShotSpec shot = small_shot(7);

@@ -67,6 +67,13 @@ Result<GradedRun> grade_run(const std::filesystem::path& path, Threads threads, 
   return run;
 }
 
+// The TIFF and the PNG take the image's name with their own endings, so it must not have one of those.
+Result<void> check_name(const std::filesystem::path& output) {
+  const std::filesystem::path ending = output.extension();
+  if (ending == ".fits" || ending == ".fit" || ending == ".fts") return {};
+  return Error{ErrorKind::usage, "the image is a FITS file", output.string(), "end its name in .fits"};
+}
+
 Result<void> check_alike(const GradedRun& first, const GradedRun& run) {
   const RecordingInfo& a = first.recording->info();
   const RecordingInfo& b = run.recording->info();
@@ -182,6 +189,7 @@ void warn(const std::vector<GradedRun>& runs, const MakeOptions& options, MadeIm
 
 Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress) {
   if (options.runs.empty()) return bad_input("no run was given", {}, "name at least one recording");
+  HALFARC_CHECK(check_name(options.output));
   HALFARC_CHECK(keep_originals(options.runs, image_file_names(options.output)));
   HALFARC_CHECK(AtomicFile::create(options.output));  // found out now rather than after the work
   Stopwatch whole;
