@@ -1,13 +1,13 @@
 #include "halfarc/app/make_image.h"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <memory>
 
 #include "halfarc/app/image_files.h"
 #include "halfarc/app/keep_originals.h"
 #include "halfarc/base/atomic_file.h"
+#include "halfarc/base/stopwatch.h"
 #include "halfarc/measure/index.h"
 #include "halfarc/restore/combine.h"
 #include "halfarc/restore/starlet.h"
@@ -19,19 +19,6 @@ constexpr double kMarginShare = 0.35;   // of the disc's diameter, free sky left
 constexpr int kLeastMargin = 24;        // pixels
 constexpr double kSurfaceBorder = 0.5;  // share of the frame's border that is lit when the scene fills the frame
 constexpr double kFewFrames = 100;
-
-class Stopwatch {
- public:
-  double lap() {
-    const auto now = std::chrono::steady_clock::now();
-    const std::chrono::duration<double> passed = now - last_;
-    last_ = now;
-    return passed.count();
-  }
-
- private:
-  std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
-};
 
 // One run, opened and graded.
 struct GradedRun {
@@ -189,8 +176,8 @@ void warn(const std::vector<GradedRun>& runs, const MakeOptions& options, MadeIm
 
 Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress) {
   if (options.runs.empty()) return bad_input("no run was given", {}, "name at least one recording");
-  HALFARC_CHECK(check_name(options.output));
   HALFARC_CHECK(keep_originals(options.runs, image_file_names(options.output)));
+  HALFARC_CHECK(check_name(options.output));
   HALFARC_CHECK(AtomicFile::create(options.output));  // found out now rather than after the work
   Stopwatch whole;
   Stopwatch watch;

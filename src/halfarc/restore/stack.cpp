@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <atomic>
-#include <chrono>
 #include <cmath>
 #include <mutex>
 #include <optional>
 
 #include "halfarc/base/fourier.h"
+#include "halfarc/base/stopwatch.h"
 #include "halfarc/restore/colour_align.h"
 #include "halfarc/restore/luminance.h"
 #include "halfarc/restore/register.h"
@@ -33,20 +33,6 @@ std::size_t affordable(std::size_t most, std::size_t least, std::size_t bytes) {
 std::size_t spectrum_bytes(const Window& window) {
   return half_spectrum_size(window.width, window.height) * sizeof(std::complex<float>);
 }
-
-// Wall-clock seconds since the last call.
-class Stopwatch {
- public:
-  double lap() {
-    const auto now = std::chrono::steady_clock::now();
-    const std::chrono::duration<double> passed = now - last_;
-    last_ = now;
-    return passed.count();
-  }
-
- private:
-  std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
-};
 
 // Reads single frames; one buffer a caller.
 class FrameReader {
