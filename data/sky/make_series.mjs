@@ -4,7 +4,7 @@
 //   npm install astronomia@4.2.0 && node make_series.mjs node_modules/astronomia/data .
 //
 // Source of the numbers: [Bretagnon1988] VSOP87B, [Chapront2003] ELP/MPP02 fitted to DE405 (both in docs/bibliography.md),
-// in the transcription of the npm package astronomia 4.2.0 (MIT).
+// as the npm package astronomia carries them 4.2.0 (MIT).
 import fs from 'node:fs'
 
 const [from, to] = process.argv.slice(2)
@@ -62,6 +62,6 @@ write('elpmpp02_moon', [
   'data: ELP/MPP02 fitted to DE405, the Moon: geocentric, inertial mean ecliptic and equinox (departing from J2000) [Chapront2003].',
   'L and B in arcseconds (L is added to the mean longitude W1), R in km: the sum of amplitude * sin(p0 + p1 T + p2 T^2 +',
   'p3 T^3 + p4 T^4) * T^power, T in Julian centuries from J2000 (TDB). Terms left out: root sum of squares 0.01 arcsec in',
-  'each coordinate for |T| <= 2.5, besides those that the transcription left out. Columns: coordinate, power, amplitude,',
+  'each coordinate for |T| <= 2.5, besides those that the package left out. Columns: coordinate, power, amplitude,',
   '{p0 .. p4} in radians. Made by make_series.mjs.'
 ], rows)
