@@ -4,7 +4,7 @@
 //   npm install astronomia@4.2.0 && node make_series.mjs node_modules/astronomia/data .
 //
 // Source of the numbers: [Bretagnon1988] VSOP87B, [Chapront2003] ELP/MPP02 fitted to DE405 (both in docs/bibliography.md),
-// as the npm package astronomia carries them 4.2.0 (MIT).
+// as the npm package astronomia 4.2.0 (MIT) carries them.
 import fs from 'node:fs'
 
 const [from, to] = process.argv.slice(2)
