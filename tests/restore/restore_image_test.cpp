@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "disc_run.h"
-#include "halfarc/restore/trust.h"
+#include "halfarc/restore/smooth.h"
 
 namespace halfarc {
 namespace {

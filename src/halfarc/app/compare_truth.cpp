@@ -5,7 +5,7 @@
 
 #include "halfarc/restore/colour_align.h"
 #include "halfarc/restore/halves.h"
-#include "halfarc/restore/trust.h"
+#include "halfarc/restore/smooth.h"
 
 namespace halfarc {
 namespace {
@@ -45,12 +45,6 @@ Plane<float> depth_inside(View<const float> scene, float most) {
   return depth;
 }
 
-Plane<float> detail(const Plane<float>& picture, double sigma) {
-  Plane<float> out = gaussian_smooth(picture, sigma);
-  for (std::size_t i = 0; i < out.count(); ++i) out.samples()[i] = picture.samples()[i] - out.samples()[i];
-  return out;
-}
-
 double pearson(const Plane<float>& a, const Plane<float>& b, const Plane<float>& depth, double least) {
   double n = 0.0, sa = 0.0, sb = 0.0, saa = 0.0, sbb = 0.0, sab = 0.0;
   for (std::size_t i = 0; i < a.count(); ++i) {
@@ -86,7 +80,8 @@ PlaneComparison compare_plane(View<const float> image, View<const float> truth, 
   const auto pixels = [&](double arcsec) { return scale.pixels(Angle::arcsec(arcsec)); };
   const Plane<float> depth = depth_inside(scene, static_cast<float>(pixels(3.0)));
   const double smooth = pixels(kSmoothArcsec);
-  result.detail_correlation = pearson(detail(here, smooth), detail(wanted, smooth), depth, pixels(kLimbArcsec));
+  result.detail_correlation =
+      pearson(fine_detail(here, smooth), fine_detail(wanted, smooth), depth, pixels(kLimbArcsec));
 
   Plane<float> mask(depth.width(), depth.height());
   for (std::size_t i = 0; i < mask.count(); ++i) {

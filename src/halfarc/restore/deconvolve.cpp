@@ -89,6 +89,8 @@ StoppedDeconvolution supported_iterations(View<const float> half_a, View<const f
     if (both > best) {
       best = both;
       result.iterations = i;
+      result.half_a = a.picture().copy();
+      result.half_b = b.picture().copy();
     }
   }
   return result;

@@ -37,6 +37,7 @@ class RichardsonLucy {
 struct StoppedDeconvolution {
   int iterations = 0;              // where prediction of the other half was best
   std::vector<double> prediction;  // mean log likelihood of the other half per sample, one an iteration
+  Plane<float> half_a, half_b;     // both halves as they stood there
 };
 
 // How many iterations the halves support: each half is restored and predicts the other; both are averaged. Stops when

@@ -6,6 +6,7 @@
 
 #include "halfarc/restore/deconvolve.h"
 #include "halfarc/restore/scene_mask.h"
+#include "halfarc/restore/smooth.h"
 #include "halfarc/restore/trust.h"
 #include "halfarc/restore/wiener.h"
 
@@ -14,7 +15,9 @@ namespace {
 
 constexpr double kMostMaskEdge = 14.0;   // pixels over which the scene mask fades inwards
 constexpr double kMaskEdgeShare = 0.35;  // of the scene's radius, at most
-constexpr double kBroad = 6.0;           // pixels: what is smoother than this is taken off before halves are compared
+// Pixels: what is smoother than this is taken off before halves are compared, so that a mask does not carry broad light
+// to high frequencies.
+constexpr double kBroad = 6.0;
 constexpr std::size_t kGreen = static_cast<std::size_t>(Colour::green);
 
 Plane<float> mean_of(const Plane<float>& a, const Plane<float>& b) {
@@ -35,13 +38,6 @@ double mask_edge(const Plane<float>& picture) {
   const Scene rough = scene_mask(picture, 4.0);
   const double radius = std::sqrt(rough.filled * static_cast<double>(picture.count()) / std::numbers::pi);
   return std::clamp(kMaskEdgeShare * radius, 4.0, kMostMaskEdge);
-}
-
-// The picture without its broad light, so that a mask does not carry that light to high frequencies.
-Plane<float> fine_part(const Plane<float>& picture) {
-  Plane<float> fine = gaussian_smooth(picture, kBroad);
-  for (std::size_t i = 0; i < fine.count(); ++i) fine.samples()[i] = picture.samples()[i] - fine.samples()[i];
-  return fine;
 }
 
 // Mean square difference between `half` and what the restored other half predicts for it, inside the mask.
@@ -90,17 +86,15 @@ RestoredPlane restore_plane(const Plane<float>& a, const Plane<float>& b, const 
   float brightest = 0.0F;
   for (const float v : mean.samples()) brightest = std::max(brightest, v);
   const float background = std::max(0.02F * brightest, 1e-3F);
-  const StoppedDeconvolution stopped = supported_iterations(a, b, blur, background);
-  Plane<float> rl_a = richardson_lucy(a, blur, background, stopped.iterations);
-  Plane<float> rl_b = richardson_lucy(b, blur, background, stopped.iterations);
+  StoppedDeconvolution stopped = supported_iterations(a, b, blur, background);
   result.iterations = stopped.iterations;
   const double by_wiener = misfit(a, result.half_b, blur, mask) + misfit(b, result.half_a, blur, mask);
-  const double by_likelihood = misfit(a, rl_b, blur, mask) + misfit(b, rl_a, blur, mask);
+  const double by_likelihood = misfit(a, stopped.half_b, blur, mask) + misfit(b, stopped.half_a, blur, mask);
   if (by_likelihood < by_wiener) {
     result.method = RestoreMethod::richardson_lucy;
     result.picture = richardson_lucy(mean, blur, background, stopped.iterations);
-    result.half_a = std::move(rl_a);
-    result.half_b = std::move(rl_b);
+    result.half_a = std::move(stopped.half_a);
+    result.half_b = std::move(stopped.half_b);
   }
   return result;
 }
@@ -144,7 +138,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
     }
     const Scene here = scene_mask(mean_of(half_a, half_b), edge);
     image.sky[c] = static_cast<double>(here.sky);
-    image.agreement[c] = ring_correlation(fine_part(half_a), fine_part(half_b), scene.mask);
+    image.agreement[c] = ring_correlation(fine_detail(half_a, kBroad), fine_detail(half_b, kBroad), scene.mask);
     image.resolved[c] = resolved_frequency(image.agreement[c], kComparedFrom);
     add_constant(half_a, -here.sky);
     add_constant(half_b, -here.sky);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "halfarc/restore/trust.h"
+#include "halfarc/restore/smooth.h"
 
 namespace halfarc {
 namespace {

@@ -13,7 +13,4 @@ namespace halfarc {
 // which products are averaged. Result: same size, 0..1.
 Plane<float> trust_map(View<const float> half_a, View<const float> half_b, double detail_size, double neighbourhood);
 
-// Gaussian smoothing with mirrored edges, sigma in pixels (exact kernel cut at 4 sigma).
-Plane<float> gaussian_smooth(View<const float> picture, double sigma);
-
 }  // namespace halfarc
