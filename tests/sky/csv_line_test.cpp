@@ -18,5 +18,15 @@ TEST(CsvLine, NumbersAreWholeCells) {
   for (const char* wrong : {"", "+", "2.5 m", "2,5", "nan", "inf", "east"}) EXPECT_FALSE(number_in(wrong)) << wrong;
 }
 
+TEST(CsvLine, LinesKeepTheirNumbersAndLeaveOutWhatSaysNothing) {
+  const auto lines = lines_of("# heading\n\n a, 1 \r\n#b\n  \nc, 2");
+  ASSERT_EQ(lines.size(), 2U);
+  EXPECT_EQ(lines[0].text, "a, 1");
+  EXPECT_EQ(lines[0].number, 3);
+  EXPECT_EQ(lines[1].text, "c, 2");
+  EXPECT_EQ(lines[1].number, 6);
+  EXPECT_TRUE(lines_of("").empty());
+}
+
 }  // namespace
 }  // namespace halfarc::sky

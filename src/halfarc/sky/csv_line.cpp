@@ -13,6 +13,17 @@ std::string_view trimmed(std::string_view s) {
   return s;
 }
 
+std::vector<CsvLine> lines_of(std::string_view text) {
+  std::vector<CsvLine> lines;
+  for (int number = 1; !text.empty(); ++number) {
+    const auto end = text.find('\n');
+    const std::string_view line = trimmed(text.substr(0, end));
+    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+    if (!line.empty() && line.front() != '#') lines.push_back({line, number});
+  }
+  return lines;
+}
+
 std::vector<std::string_view> cells_of(std::string_view line) {
   std::vector<std::string_view> cells;
   while (true) {

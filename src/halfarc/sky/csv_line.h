@@ -10,6 +10,13 @@ namespace halfarc::sky {
 // Without the white space at both ends.
 std::string_view trimmed(std::string_view text);
 
+// The lines of such a list that say something, trimmed, with their numbers from 1: no empty ones, no comments (#).
+struct CsvLine {
+  std::string_view text;
+  int number = 0;
+};
+std::vector<CsvLine> lines_of(std::string_view text);
+
 // What stands between commas or semicolons, trimmed; at least one cell. There are no quotes.
 std::vector<std::string_view> cells_of(std::string_view line);
 

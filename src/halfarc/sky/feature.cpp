@@ -98,18 +98,12 @@ std::vector<Utc> feature_transits(const Feature& feature, const Site& site, Utc 
 
 Result<std::vector<Feature>> parse_features(std::string_view text, const std::string& where) {
   std::vector<Feature> features;
-  int line_number = 0;
   bool first = true;
-  while (!text.empty()) {
-    const auto end = text.find('\n');
-    const std::string_view line = trimmed(text.substr(0, end));
-    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
-    ++line_number;
-    if (line.empty() || line.front() == '#') continue;
+  for (const auto& [line, number] : lines_of(text)) {
     const bool names = first && line.starts_with("name");
     first = false;
     if (names) continue;
-    HALFARC_TRY(Feature feature, feature_of(line, where + ", line " + std::to_string(line_number)));
+    HALFARC_TRY(Feature feature, feature_of(line, where + ", line " + std::to_string(number)));
     features.push_back(std::move(feature));
   }
   return features;

@@ -82,18 +82,12 @@ Result<Horizon> Horizon::from_points(std::vector<HorizonPoint> points) {
 
 Result<Horizon> Horizon::parse(std::string_view text, const std::string& where) {
   std::vector<HorizonPoint> points;
-  int line_number = 0;
   bool first = true;
-  while (!text.empty()) {
-    const auto end = text.find('\n');
-    const std::string_view line = trimmed(text.substr(0, end));
-    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
-    ++line_number;
-    if (line.empty() || line.front() == '#') continue;
+  for (const auto& [line, number] : lines_of(text)) {
     const bool names = first && std::isalpha(static_cast<unsigned char>(line.front())) != 0;
     first = false;
     if (names) continue;
-    HALFARC_TRY(const HorizonPoint point, point_of(line, where + ", line " + std::to_string(line_number)));
+    HALFARC_TRY(const HorizonPoint point, point_of(line, where + ", line " + std::to_string(number)));
     points.push_back(point);
   }
   auto horizon = from_points(std::move(points));
