@@ -43,6 +43,17 @@ TEST(Where, BlocksThatDoNotApplyAreAbsent) {
   EXPECT_FALSE(document(Body::sun, night).contains("phase_angle_deg"));
 }
 
+TEST(Where, TheMoonsTerminatorCreeps) {
+  const auto moon = document(Body::moon, "2026-11-17T19:00:00Z").at("moon");  // first quarter
+  const auto& terminator = moon.at("terminator");
+  ASSERT_EQ(terminator.size(), 3U);
+  EXPECT_NEAR(terminator[0].at("arcsec_per_min").get<double>(), 0.135, 0.01);
+  EXPECT_NEAR(terminator[0].at("east_longitude_deg").get<double>(), -moon.at("colongitude_deg").get<double>(), 2e-4);
+  EXPECT_TRUE(terminator[0].at("sunrise").get<bool>());
+  EXPECT_NE(where_words(*where_body(ask(Body::moon, "2026-11-17T19:00:00Z"))).find("a minute at the equator"),
+            std::string::npos);
+}
+
 TEST(Where, TheSameQuestionGivesTheSameBytes) {
   const auto first = where_body(ask(Body::mars, "2026-11-26T04:00:00Z"));
   const auto second = where_body(ask(Body::mars, "2026-11-26T04:00:00Z"));

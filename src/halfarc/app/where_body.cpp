@@ -33,6 +33,15 @@ std::vector<NamedMoon> satellites_of(Body body, const sky::Place& place, const s
   return moons;
 }
 
+std::vector<sky::TerminatorMotion> terminator_of_moon(const sky::Site& site, Utc utc) {
+  std::vector<sky::TerminatorMotion> found;
+  for (const double latitude : {0.0, 60.0, -60.0}) {
+    const auto motion = sky::terminator_motion(Body::moon, site, utc, Angle::deg(latitude));
+    if (motion) found.push_back(*motion);
+  }
+  return found;
+}
+
 }  // namespace
 
 Result<Whereabouts> where_body(const WhereRequest& request) {
@@ -53,7 +62,10 @@ Result<Whereabouts> where_body(const WhereRequest& request) {
   w.magnitude = visual_magnitude(body, light);
   w.surface_magnitude = surface_magnitude(body, light, w.disc);
   if (body == Body::saturn) w.ring = saturn_ring(w.place, w.disc, observer);
-  if (body == Body::moon) w.moon = moon_face(w.disc);
+  if (body == Body::moon) {
+    w.moon = moon_face(w.disc);
+    w.terminator = terminator_of_moon(request.site, request.utc);
+  }
   w.satellites = satellites_of(body, w.place, observer);
 
   const sky::Weather weather = request.weather.value_or(sky::usual_weather(request.site.height));

@@ -15,6 +15,7 @@
 #include "halfarc/sky/saturn_ring.h"
 #include "halfarc/sky/site.h"
 #include "halfarc/sky/sun_safety.h"
+#include "halfarc/sky/terminator.h"
 
 namespace halfarc {
 
@@ -42,6 +43,7 @@ struct Whereabouts {
   std::optional<double> surface_magnitude;  // per square arcsecond
   std::optional<sky::SaturnRing> ring;
   std::optional<sky::MoonFace> moon;
+  std::vector<sky::TerminatorMotion> terminator;  // of the Moon, at its equator and 60 deg north and south, where seen
   std::vector<NamedMoon> satellites;
   Angle parallactic;
   AngularRate field_rotation;

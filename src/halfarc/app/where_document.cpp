@@ -39,12 +39,24 @@ json ring_of(const sky::SaturnRing& r) {
           {"minor_arcsec", arcseconds(r.minor_axis)}};
 }
 
-json moon_of(const sky::MoonFace& f) {
+json terminator_of(const sky::TerminatorMotion& m) {
+  return {{"latitude_deg", rounded(m.latitude.deg(), 4)},
+          {"east_longitude_deg", rounded(wrap_signed(m.east_longitude).deg(), 4)},
+          {"sunrise", m.sunrise},
+          {"km_per_h", rounded(m.over_ground.km_per_h(), 3)},
+          {"arcsec_per_min", rounded(m.on_sky.arcsec_per_minute(), 5)}};
+}
+
+json moon_of(const Whereabouts& w) {
+  const sky::MoonFace& f = *w.moon;
+  json terminator = json::array();
+  for (const sky::TerminatorMotion& m : w.terminator) terminator.push_back(terminator_of(m));
   return {{"libration_l_deg", rounded(f.libration_longitude.deg(), 4)},
           {"libration_b_deg", rounded(f.libration_latitude.deg(), 4)},
           {"axis_angle_deg", rounded(f.axis_angle.deg(), 4)},
           {"colongitude_deg", rounded(f.colongitude.deg(), 4)},
-          {"sub_solar_latitude_deg", rounded(f.sub_solar_latitude.deg(), 4)}};
+          {"sub_solar_latitude_deg", rounded(f.sub_solar_latitude.deg(), 4)},
+          {"terminator", std::move(terminator)}};
 }
 
 void add_disc(json& document, const Whereabouts& w) {
@@ -176,6 +188,19 @@ void add_moon_words(std::string& text, const sky::MoonFace& f) {
                   wrap_signed(-f.colongitude).deg()));
 }
 
+void add_terminator_words(std::string& text, const Whereabouts& w) {
+  std::string says;
+  for (const sky::TerminatorMotion& m : w.terminator) {
+    const double latitude = m.latitude.deg();
+    const std::string where = latitude == 0.0
+                                  ? fmt::format("the equator ({:.1f} km/h)", m.over_ground.km_per_h())
+                                  : fmt::format("{:.0f} deg {}", std::abs(latitude), latitude > 0.0 ? 'N' : 'S');
+    says += fmt::format("{}{:.3f}\"{} at {}", says.empty() ? "creeps " : ", ", m.on_sky.arcsec_per_minute(),
+                        says.empty() ? " a minute" : "", where);
+  }
+  if (!says.empty()) add(text, "Terminator", says);
+}
+
 void add_satellite_words(std::string& text, const Whereabouts& w) {
   if (w.satellites.empty()) return;
   add(text, "Moons", "west and north of the centre, in equatorial radii");
@@ -212,7 +237,7 @@ std::string where_json(const Whereabouts& w) {
   if (w.airmass) document["airmass"] = rounded(*w.airmass, 4);
   add_disc(document, w);
   if (w.ring) document["ring"] = ring_of(*w.ring);
-  if (w.moon) document["moon"] = moon_of(*w.moon);
+  if (w.moon) document["moon"] = moon_of(w);
   if (!w.satellites.empty()) {
     json moons = json::array();
     for (const NamedMoon& m : w.satellites) {
@@ -234,6 +259,7 @@ std::string where_words(const Whereabouts& w) {
   add_disc_words(text, w);
   if (w.ring) add_ring_words(text, *w.ring);
   if (w.moon) add_moon_words(text, *w.moon);
+  add_terminator_words(text, w);
   add_satellite_words(text, w);
   if (!w.sun_is_up && w.asked.body != Body::sun) {
     add(text, "Sun", fmt::format("{:.1f} deg away, below the horizon", w.sun_separation.deg()));

@@ -5,9 +5,8 @@
 
 #include "halfarc/base/angle.h"
 #include "halfarc/base/length.h"
-#include "halfarc/base/pressure.h"
 #include "halfarc/base/result.h"
-#include "halfarc/base/temperature.h"
+#include "halfarc/base/weather.h"
 
 namespace halfarc::sky {
 
@@ -22,11 +21,7 @@ struct Site {
 // Errors: what is missing or out of range, and an example of what to type.
 Result<Site> parse_site(std::string_view text);
 
-struct Weather {
-  Pressure pressure;  // at the telescope, not reduced to sea level
-  Temperature temperature;
-  double relative_humidity = 0.0;  // 0 to 1
-};
+using halfarc::Weather;
 
 // A quiet night: 10 degC, 70 % humidity, pressure of the standard atmosphere at that height.
 // Valid: 0 to 11 km.   Accuracy: weather moves the pressure by 3 % either way.   Source: [ISO2533] troposphere.
