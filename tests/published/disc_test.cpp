@@ -199,6 +199,9 @@ TEST(Wgccre2015, SpinPeriods) {
   EXPECT_NEAR(hours(Body::jupiter, LongitudeSystem::one), 9 + 50.0 / 60 + 30.0 * second, 0.1 * second);
   EXPECT_NEAR(hours(Body::jupiter, LongitudeSystem::two), 9 + 55.0 / 60 + 40.6 * second, 0.1 * second);
   EXPECT_NEAR(hours(Body::jupiter, LongitudeSystem::three), 9 + 55.0 / 60 + 29.7 * second, 0.1 * second);
+  // Saturn's I and II, from memory: 844.3 and 812.0 deg a day, 10h14m00s and 10h38m25.4s.
+  EXPECT_NEAR(hours(Body::saturn, LongitudeSystem::one), 10 + 14.0 / 60, 0.1 * second);
+  EXPECT_NEAR(hours(Body::saturn, LongitudeSystem::two), 10 + 38.0 / 60 + 25.4 * second, 0.1 * second);
   EXPECT_NEAR(hours(Body::saturn, LongitudeSystem::three), 10 + 39.0 / 60 + 22.4 * second, 0.1 * second);
   EXPECT_NEAR(hours(Body::mars, LongitudeSystem::one), 24.622962, 1e-6);
 }

@@ -118,7 +118,7 @@ std::string meridian_words(const Whereabouts& w) {
     const auto l = w.disc.sub_observer.in(system);
     if (!l) continue;
     if (!text.empty()) text += ", ";
-    if (systems.size() > 1 || w.asked.body == Body::saturn) text += fmt::format("{} ", name_of(system));
+    if (systems.size() > 1) text += fmt::format("{} ", name_of(system));
     text += fmt::format("{:.1f}", l->deg());
   }
   return text + " deg";

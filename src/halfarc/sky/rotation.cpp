@@ -59,8 +59,7 @@ std::string_view name_of(LongitudeSystem system) {
 std::span<const LongitudeSystem> systems_of(Body body) {
   static constexpr std::array all = {LongitudeSystem::one, LongitudeSystem::two, LongitudeSystem::three};
   const std::span<const LongitudeSystem> systems = all;
-  if (body == Body::jupiter) return systems;
-  return body == Body::saturn ? systems.subspan(2, 1) : systems.first(1);
+  return body == Body::jupiter || body == Body::saturn ? systems : systems.first(1);
 }
 
 Equatorial north_pole(Body body, Tt t) {

@@ -13,9 +13,10 @@
 
 namespace halfarc::sky {
 
-// The clocks by which longitudes are counted. The cloud belts of Jupiter have three (I equatorial, II the rest, III the
-// magnetic field), Saturn, Uranus and Neptune the magnetic one (Saturn's is III; the others count as I, having no
-// other); a solid body has one, I.
+// The clocks by which longitudes are counted. Jupiter and Saturn have three (I for the clouds of the equator, II for the
+// rest, III the magnetic field); Uranus and Neptune have the magnetic one, which counts as I; a solid body has one, I.
+// Saturn's I and II are conventions of observers: turning exactly 844.3 and 812 deg a day, their zeros from memory, so
+// compare one of your own measurements with somebody else's before you mix longitudes.
 enum class LongitudeSystem { one, two, three };
 
 // "I", "II" or "III".
