@@ -106,7 +106,8 @@ TEST(Meeus, Example32aAndVsop87CheckRadii) {
 
 // Source: Meeus, example 47.a: the Moon, 1992 April 12.0 TD, lambda 133.162655, beta -3.229126 deg, 368409.7 km. Trap:
 // the example sums the largest terms only and is good to about 10" in longitude, 4" in latitude (its author says so):
-// the full theory must agree to that, and need not agree to the example's last digit.
+// the full theory must agree to that, and need not agree to the example's last digit, which meeus_moon_test.cpp
+// reproduces with the example's own series.
 TEST(Meeus, Example47aMoonWithinTheAccuracyOfItsShortSeries) {
   const MoonEcliptic m = moon_mean_ecliptic_of_date(Tt::julian_date(2448724.5));
   EXPECT_NEAR((m.longitude - Angle::deg(133.162655)).arcsec(), 0.0, 10.0);
@@ -161,7 +162,8 @@ TEST(ErfaRefco, RefractionAgainstTheRayTrace) {
   }
 }
 
-// Source: Kasten & Young 1989, values of the formula computed elsewhere: 60 deg 1.1540, 30: 1.9943, 10: 5.586, 0: 37.92.
+// Source: Kasten & Young 1989, values of the formula computed elsewhere: 60 deg 1.1540, 30: 1.9943, 10: 5.586,
+// 0: 37.92.
 TEST(KastenYoung1989, Airmass) {
   const double rows[][2] = {{90, 0.9997}, {60, 1.1540}, {45, 1.4126}, {30, 1.9943}, {20, 2.9031}, {15, 3.8129}};
   for (const auto& row : rows) EXPECT_NEAR(airmass(Angle::deg(row[0])), row[1], 6e-5);

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 
 namespace halfarc::sky {
@@ -73,6 +74,56 @@ TEST(Meeus, Example15aVenusAtBoston) {
   EXPECT_NEAR((events[1].at - midnight).days(), 0.51766 + 1.0 / 86400.0, 1.2e-5);
   EXPECT_EQ(events[2].kind, SkyEventKind::transit);
   EXPECT_NEAR((events[2].at - midnight).days(), 0.81980, 1.0e-5);
+}
+
+// The same by the book's own way: three geocentric places at 0h TD, interpolated, one correction; here with the places
+// and the sidereal time of halfarc, which are first held to the printed ones. Then the printed times come out to the
+// last digit. Source: Meeus, example 15.a: places 2h42m43.25s +18d02'51.4", 2h46m55.51s +18d26'27.3", 2h51m07.69s
+// +18d49'38.7"; Theta0 11h50m58.10s, h0 -0.5667 deg, delta T 56 s; m 0.51766, 0.81980, 0.12130.
+TEST(MeeusByItsConstants, Example15aByInterpolation) {
+  const double printed_ra[] = {2 * 15.0 + 42 / 4.0 + 43.25 / 240, 2 * 15.0 + 46 / 4.0 + 55.51 / 240,
+                               2 * 15.0 + 51 / 4.0 + 7.69 / 240};
+  const double printed_dec[] = {18 + 2 / 60.0 + 51.4 / 3600, 18 + 26 / 60.0 + 27.3 / 3600,
+                                18 + 49 / 60.0 + 38.7 / 3600};
+  std::array<double, 3> ra{}, dec{};
+  for (std::size_t i = 0; i < 3; ++i) {
+    const Tt midnight = Tt::julian_date(2447239.5 + static_cast<double>(i));  // 1988 March 19, 20 and 21
+    const Place p = place_of(Body::venus, observe_from_earth_centre(utc_from_tt(midnight)));
+    ra[i] = p.apparent.ra.deg();
+    dec[i] = p.apparent.dec.deg();
+    EXPECT_NEAR(ra[i], printed_ra[i], 1e-4) << i;  // 0.02 s of right ascension
+    EXPECT_NEAR(dec[i], printed_dec[i], 1e-4) << i;
+  }
+  // Trap: the book's UT is UT1, which was 0.3 s ahead of UTC that day; asked so, even the sidereal time agrees.
+  const Utc day = *Utc::parse("1988-03-20");
+  const Duration ahead = tt_from_utc(day) - Tt::julian_date(2447240.5) - delta_t(day);  // UT1 - UTC
+  EXPECT_NEAR(ahead.s(), 0.3, 0.05);
+  const double theta0 = observe_from_earth_centre(day - ahead).sidereal_time.deg();
+  EXPECT_NEAR(theta0, (11.0 + 50.0 / 60.0 + 58.10 / 3600.0) * 15.0, 4e-5);  // 0.01 s
+
+  const double west = 71.0 + 5.0 / 60.0, h0 = -0.5667;
+  const Angle latitude = Angle::deg(42.0 + 20.0 / 60.0);
+  const auto interpolated = [](const std::array<double, 3>& y, double n) {
+    const double a = y[1] - y[0], b = y[2] - y[1];
+    return y[1] + 0.5 * n * (a + b + n * (b - a));
+  };
+  const auto hour_angle = [&](double m) {
+    return wrap_signed(Angle::deg(theta0 + 360.985647 * m - west - interpolated(ra, m + 56.0 / 86400.0)));
+  };
+  const double d2 = dec[1];
+  const double cos_h0 =
+      (sin(Angle::deg(h0)) - sin(latitude) * sin(Angle::deg(d2))) / (cos(latitude) * cos(Angle::deg(d2)));
+  const double half_arc = std::acos(cos_h0) / Angle::kRadPerDeg;
+  const double transit = wrap_positive(Angle::deg(ra[1] + west - theta0)).deg() / 360.0;
+  EXPECT_NEAR(transit - hour_angle(transit).deg() / 360.0, 0.81980, 5e-6);
+  const auto corrected = [&](double start) {
+    const double m = start - std::floor(start);
+    const Angle h = hour_angle(m), d = Angle::deg(interpolated(dec, m + 56.0 / 86400.0));
+    const Angle altitude = Angle::rad(std::asin(sin(latitude) * sin(d) + cos(latitude) * cos(d) * cos(h)));
+    return m + (altitude.deg() - h0) / (360.0 * cos(d) * cos(latitude) * sin(h));
+  };
+  EXPECT_NEAR(corrected(transit - half_arc / 360.0), 0.51766, 5e-6);
+  EXPECT_NEAR(corrected(transit + half_arc / 360.0), 0.12130, 5e-6);
 }
 
 }  // namespace
