@@ -147,6 +147,15 @@ TEST(Telescope, TooMuchBackFocusOutgrowsTheSecondary) {
   EXPECT_EQ(used_pupil(kScope, Length::mm(300.0)).diameter, kScope.aperture);
 }
 
+TEST(Telescope, TooMuchBackFocusOutgrowsTheBaffle) {
+  const Length back_focus = Length::mm(400.0);
+  const Pupil pupil = used_pupil(kScope, back_focus);
+  EXPECT_LT(pupil.diameter, kScope.aperture);
+  // The cone of that opening is as wide as the baffle where the baffle stands.
+  const double cone = pupil.diameter / effective_focal_length(kScope, back_focus);
+  EXPECT_NEAR(((kScope.baffle->before_port + back_focus) * cone).mm(), kScope.baffle->diameter.mm(), 1e-9);
+}
+
 TEST(Telescope, PlainObjectiveKeepsItsFocalLength) {
   const Telescope plain = refractor();
   const Length more = plain.back_focus - Length::mm(40.0);

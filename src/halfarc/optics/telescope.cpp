@@ -35,6 +35,7 @@ Telescope moving_mirror(TelescopeKind kind, Length aperture, double focal_ratio,
   t.knob = {Length::mm(0.75), false, 0.05};
   t.mirrors = mirrors_for(aperture * primary_ratio, t.focal_length, Length::mm(50.0), t.back_focus);
   t.mirrors->secondary_diameter = aperture * (shadow - 0.06);
+  t.baffle = Baffle{aperture * 0.19, aperture * 0.9};
   return t;
 }
 
@@ -135,8 +136,13 @@ Pupil used_pupil(const Telescope& telescope, Length back_focus) {
   Length diameter = telescope.aperture;
   if (telescope.mirrors) {
     const MirrorPair& mirrors = *telescope.mirrors;
-    diameter = std::min(
-        diameter, mirrors.secondary_diameter * (mirrors.primary_focal_length / object_distance(mirrors, back_focus)));
+    const Length object = object_distance(mirrors, back_focus);
+    diameter = std::min(diameter, mirrors.secondary_diameter * (mirrors.primary_focal_length / object));
+  }
+  if (telescope.baffle) {
+    const Length focal_length = effective_focal_length(telescope, back_focus);
+    const Length to_focus = telescope.baffle->before_port + back_focus;
+    diameter = std::min(diameter, telescope.baffle->diameter * (focal_length / to_focus));
   }
   return {diameter, telescope.obstruction * (telescope.aperture / diameter)};
 }

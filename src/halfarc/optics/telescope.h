@@ -30,6 +30,12 @@ struct MirrorPair {
   double secondary_conic = 0.0;  // 0 is a sphere
 };
 
+// The narrowest opening inside the tube on the way to the port: the front of the primary's baffle.
+struct Baffle {
+  Length diameter;
+  Length before_port;
+};
+
 struct Knob {
   Length travel_per_turn;  // of what it moves
   bool clockwise_is_skyward = false;
@@ -46,14 +52,16 @@ struct Telescope {
   Length most_back_focus;
   double expansion_per_kelvin = 0.0;  // of the tube, relative
   Knob knob;
+  std::optional<Baffle> baffle;
   std::optional<MirrorPair> mirrors;  // nothing: a plain objective
 };
 
 // The usual telescopes of each kind, by aperture. What they assume (from memory, typical of the class; the rig's own
 // figures replace them): Schmidt-Cassegrain f/10 with an f/2 primary, back focus 127 mm behind a port 50 mm behind the
-// primary, secondary 0.28 of the aperture behind a shadow of 0.34; Maksutov f/12 with an f/2.6 primary; Newtonian f/5
-// with a shadow of 0.25; refractor f/7; aluminium tubes, 23e-6 per kelvin; knobs of 0.75 mm of mirror or 20 mm of
-// focuser a turn, counter-clockwise moving the mirror towards the sky.
+// primary, secondary 0.28 of the aperture behind a shadow of 0.34, baffle 0.19 of the aperture wide 0.9 of it before
+// the port; Maksutov f/12 with an f/2.6 primary; Newtonian f/5 with a shadow of 0.25; refractor f/7; aluminium tubes,
+// 23e-6 per kelvin; knobs of 0.75 mm of mirror or 20 mm of focuser a turn, counter-clockwise moving the mirror towards
+// the sky.
 Telescope schmidt_cassegrain(Length aperture = Length::mm(203.0));
 Telescope maksutov(Length aperture = Length::mm(150.0));
 Telescope newtonian(Length aperture = Length::mm(250.0));
@@ -107,8 +115,8 @@ double spherical_change_waves(const Telescope& telescope, Length back_focus, Len
 double spherical_peak_to_valley_waves(double edge_waves);
 double spherical_rms_waves(double edge_waves, double obstruction);
 
-// The opening that really passes light: with much back focus the secondary becomes too small for the full aperture,
-// while its shadow stays. Valid: any. Accuracy: exact, paraxial. Source: [Schroeder2000] 2.
+// The opening that really passes light: with much back focus the secondary or the baffle becomes too small for the full
+// aperture, while the shadow stays. Valid: any. Accuracy: exact, paraxial. Source: [Schroeder2000] 2.
 Pupil used_pupil(const Telescope& telescope, Length back_focus);
 
 // How far before the rear port all chief rays seem to come from (the image of the opening in the secondary, or the
