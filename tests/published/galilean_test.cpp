@@ -208,19 +208,24 @@ TEST(JplHorizons, GalileanVectors) {
   }
 }
 
-// Source: Meeus ch. 44, exercise: 1988 November 23: Ganymede (III) in conjunction at 07:28 UT, X 0.0032, Y -0.8042;
-// Callisto (IV) at 05:15 UT, X 0.0002, Y +1.3990.
+// Source: Meeus ch. 44, exercise: 1988 November 23: Ganymede (III) in conjunction with the planet's centre at 07:28 UT,
+// X 0.0032, Y -0.8042; Callisto (IV) at 05:15 UT, X 0.0002, Y +1.3990.
 TEST(Meeus, Chapter44ExerciseConjunctions) {
   const struct {
     const char* utc;
     std::size_t moon;
     double x, y;
   } rows[] = {{"1988-11-23T07:28:00Z", 2, 0.0032, -0.8042}, {"1988-11-23T05:15:00Z", 3, 0.0002, 1.3990}};
+  const auto seen = [](Utc at, std::size_t moon) {
+    const Observer centre = observe_from_earth_centre(at);
+    return galilean_offsets(place_of(Body::jupiter, centre), centre)[moon];
+  };
   for (const auto& row : rows) {
-    const Observer centre = observe_from_earth_centre(*Utc::parse(row.utc));
-    const auto seen = galilean_offsets(place_of(Body::jupiter, centre), centre)[row.moon];
-    EXPECT_NEAR(seen.x, row.x, 0.012) << row.utc;  // 1 min is 0.009 radii for Ganymede
-    EXPECT_NEAR(seen.y, row.y, 0.005) << row.utc;
+    const Utc printed = *Utc::parse(row.utc);
+    const MoonOffset here = seen(printed, row.moon), later = seen(printed + Duration::minutes(1.0), row.moon);
+    EXPECT_NEAR(here.x, row.x, 0.012) << row.utc;  // 1 min is 0.009 radii for Ganymede
+    EXPECT_NEAR(here.y, row.y, 0.005) << row.utc;
+    EXPECT_NEAR(-here.x / (later.x - here.x), 0.0, 1.0) << row.utc;  // minutes from the printed one to ours
   }
 }
 
@@ -236,6 +241,32 @@ TEST(Meeus, Example46aSaturnsMoons) {
   for (std::size_t i = 0; i < 8; ++i) {
     EXPECT_NEAR(seen[i].x * radius, x[i], 0.0015) << i;
     EXPECT_NEAR(seen[i].y * radius, y[i], 0.001 + 1e-4 * std::hypot(x[i], y[i])) << i;  // an axis 0.006 deg apart
+  }
+}
+
+// The same by the book's way: our vectors over the theory's own axis and radius, and its two corrections for the light
+// that crosses the orbits. Then the printed digits come out.
+TEST(MeeusByItsConstants, Example46aSaturnsMoons) {
+  const Observer centre = observe_from_earth_centre(utc_from_tt(Tt::julian_date(2451439.50074)));
+  const Place saturn = place_of(Body::saturn, centre);
+  const auto moons = saturn_moons_from_saturn(centre.tt - saturn.light_time);
+  double m[3][3];
+  eraEcm06(2433282.423, 0.0, m);
+  const Rotation3 ecliptic_of_1950 = {
+      {m[0][0], m[0][1], m[0][2]}, {m[1][0], m[1][1], m[1][2]}, {m[2][0], m[2][1], m[2][2]}};
+  const Angle tilt = Angle::deg(28.0817), node = Angle::deg(168.8112);  // the plane of the ring
+  const Vec3 axis = ecliptic_of_1950.transposed() * direction(node - Angle::deg(90.0), Angle::deg(90.0) - tilt);
+  const Vec3 u = unit(saturn.from_observer), north = unit(axis - dot(axis, u) * u), west = cross(u, north);
+  const double x[] = {3.102, 3.823, 4.027, -5.365, -0.972, 14.568, -18.001, -48.760};
+  const double y[] = {-0.204, 0.318, -1.061, -1.148, -3.136, 4.738, -5.328, 4.137};
+  const double light[] = {20947.0, 23715.0, 26382.0, 29876.0, 35313.0, 53800.0, 59222.0, 91820.0};
+  for (std::size_t i = 0; i < 8; ++i) {
+    const Vec3 v = moons[i] * (kMetresPerAu / 1000.0 / 60330.0);
+    const double away = dot(v, u), across = dot(v, west);
+    const double seen = across + std::abs(away) / light[i] * std::sqrt(1.0 - std::pow(across / norm(v), 2));
+    const double scale = 1.0 / (1.0 + away / 2475.0 / in_astronomical_units(saturn.distance));
+    EXPECT_NEAR(seen * scale, x[i], 0.0005) << i;
+    EXPECT_NEAR(dot(v, north) * scale, y[i], 0.0005) << i;
   }
 }
 

@@ -42,8 +42,10 @@ struct MoonEvent {
 std::string describe(const MoonEvent& event);
 
 // All events in [from, to], in order of time, seen from the Earth. An eclipse that begins or ends behind the disc and
-// an occultation that begins or ends in the shadow cannot be seen and are left out. Valid: as above.   Accuracy: 1 min
-// for Io to Ganymede, 3 min for Callisto at a slanting passage.
+// an occultation that begins or ends in the shadow cannot be seen and are left out. Valid: as above.   Accuracy:
+// against 179 events integrated from JPL's states 2010 to 2030, rms and worst: Io 6 and 10 s, Europa 5 and 12 s,
+// Ganymede 18 and 33 s, Callisto 52 and 89 s, more at a grazing passage. The moons are taken as points: the moon itself
+// takes 4 min (Io) to 10 min (Callisto) to cross the edge.
 std::vector<MoonEvent> galilean_events(Utc from, Utc to);
 
 }  // namespace halfarc::sky
