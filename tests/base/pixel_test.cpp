@@ -23,6 +23,19 @@ TEST(Pixel, CentreOfSamples) {
   EXPECT_DOUBLE_EQ(centre_of(5), 2.0);
 }
 
+TEST(ImageDirection, RunsClockwiseFromUp) {
+  const PixelOffset right = step_towards(Angle::deg(90.0));
+  EXPECT_NEAR(right.x, 1.0, 1e-15);
+  EXPECT_NEAR(right.y, 0.0, 1e-15);
+  EXPECT_NEAR(step_towards(Angle()).y, -1.0, 1e-15);  // y runs down
+  EXPECT_NEAR(direction_of({0.0, 2.0}).deg(), 180.0, 1e-12);
+  EXPECT_NEAR(direction_of({-1.0, 0.0}).deg(), 270.0, 1e-12);
+  EXPECT_EQ(direction_of({}), Angle());
+  for (double deg = 5.0; deg < 360.0; deg += 10.0) {
+    EXPECT_NEAR(direction_of(step_towards(Angle::deg(deg)) * 3.0).deg(), deg, 1e-12);
+  }
+}
+
 // 3.45 um pixels at 4060 mm focal length: 206 264.806 arcsec x 3.45e-3 / 4060 = 0.17527 arcsec (small angles).
 TEST(PlateScale, OfTheScenario) {
   const auto scale = PlateScale::per_pixel(Angle::rad(3.45e-3 / 4060.0));

@@ -33,6 +33,13 @@ struct PixelPoint {
   friend constexpr PixelOffset operator-(PixelPoint a, PixelPoint b) { return {a.x - b.x, a.y - b.y}; }
 };
 
+// Directions on the image run clockwise from up (docs/conventions.md): the step of length 1 in a direction, and the
+// direction of a step, in [0, 360) degrees; that of no step at all is up.
+inline PixelOffset step_towards(Angle clockwise_from_up) { return {sin(clockwise_from_up), -cos(clockwise_from_up)}; }
+inline Angle direction_of(PixelOffset step) {
+  return step == PixelOffset{} ? Angle() : wrap_positive(Angle::rad(std::atan2(step.x, -step.y)));
+}
+
 struct SkyOffset {
   Angle x;
   Angle y;
