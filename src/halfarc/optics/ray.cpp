@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "halfarc/base/pixel.h"
+
 namespace halfarc {
 namespace {
 
@@ -20,6 +22,11 @@ Length distance_along(const Ray& ray, BenchPoint point, Direction direction) {
 }  // namespace
 
 double dot(Direction a, Direction b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+
+Direction leaning(Angle tilt, Angle towards) {
+  const PixelOffset step = step_towards(towards) * sin(tilt);
+  return {step.x, step.y, cos(tilt)};
+}
 
 std::optional<Direction> refract(Direction along, Direction normal, double index_before, double index_behind) {
   const double ratio = index_before / index_behind;

@@ -7,6 +7,7 @@
 #include <optional>
 #include <span>
 
+#include "halfarc/base/angle.h"
 #include "halfarc/base/length.h"
 
 namespace halfarc {
@@ -25,6 +26,9 @@ struct Direction {
 };
 
 double dot(Direction a, Direction b);
+
+// The light's own direction leaned over by `tilt` towards a direction on the image, clockwise from up.
+Direction leaning(Angle tilt, Angle towards);
 
 struct Ray {
   BenchPoint at;
