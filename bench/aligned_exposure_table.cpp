@@ -1,9 +1,10 @@
 // build/release/bench/aligned_exposure_table [exposures]
 //
-// Makes the two tables of air/aligned_exposures.cpp: for each D/r0 the contrast left in the mean of exposures that are
-// aligned to their own mean, and the share of each exposure's power that survives in it. Phase screens of simulate/,
-// point spreads of optics/; the alignment weighs frequencies as a planet's disc does (power falling with the cube of
-// frequency). Printed as C++ rows, x = 0, 0.05, ... 1.
+// Makes data/air/aligned_exposures.inc: for each share of the exposures kept and each D/r0 the contrast left in the
+// mean of the sharpest exposures, aligned to the mean of all; and the share of each exposure's power that survives in
+// the mean of all. Phase screens of simulate/, point spreads of optics/; the alignment weighs frequencies as a planet's
+// disc does (power falling with the cube of frequency), and so does the judgement of sharpness, between a fifth and
+// three fifths of the cut-off. Printed as C++ rows, x = 0, 0.05, ... 1.
 
 #include <algorithm>
 #include <array>
@@ -12,6 +13,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <numbers>
+#include <numeric>
 #include <vector>
 
 #include "halfarc/base/fourier.h"
@@ -26,6 +28,7 @@ namespace {
 constexpr int kGrid = 80;
 constexpr int kHalf = kGrid / 2 + 1;
 constexpr std::array<double, 13> kDOverR0 = {0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 8.0, 10.0};
+constexpr std::array<double, 5> kKept = {1.0, 0.5, 0.2, 0.1, 0.05};
 constexpr int kColumns = 21;
 constexpr double kTurn = 2.0 * std::numbers::pi;
 
@@ -111,8 +114,59 @@ void align(const Transfer& exposure, const Transfer& mean, std::array<double, 2>
   }
 }
 
+using Values = std::array<double, kColumns>;
+
+// Calls visit(kx, ky, column, copies) for each value of the half spectrum up to the cut-off.
+template <class Visit>
+void each_value(const Visit& visit) {
+  for (int ky = 0; ky < kGrid; ++ky) {
+    for (int kx = 0; kx < kHalf; ++kx) {
+      const auto column = static_cast<std::size_t>(std::lround(frequency(kx, ky).x * (kColumns - 1)));
+      if (column < kColumns) visit(kx, ky, column, kx == 0 || 2 * kx == kGrid ? 1.0 : 2.0);
+    }
+  }
+}
+
+// Nothing passes at the cut-off itself.
+Values with_last_like_the_one_before(Values values) {
+  values[kColumns - 1] = values[kColumns - 2];
+  return values;
+}
+
+Values transfer_of_mean(const Transfer& mean, const Transfer& perfect) {
+  Values with_perfect{}, perfect_power{}, transfer{};
+  each_value([&](int kx, int ky, std::size_t column, double copies) {
+    const double ideal = static_cast<double>(perfect(kx, ky).real());
+    with_perfect[column] += copies * static_cast<double>(mean(kx, ky).real()) * ideal;
+    perfect_power[column] += copies * ideal * ideal;
+  });
+  for (std::size_t c = 0; c < kColumns; ++c) transfer[c] = std::max(0.0, with_perfect[c] / perfect_power[c]);
+  return with_last_like_the_one_before(transfer);
+}
+
+Values surviving_share(const Transfer& mean, const std::vector<Transfer>& exposures) {
+  Values coherent{}, power{}, ratio{};
+  each_value([&](int kx, int ky, std::size_t column, double copies) {
+    coherent[column] += copies * static_cast<double>(std::norm(mean(kx, ky)));
+    for (const Transfer& e : exposures)
+      power[column] += copies * static_cast<double>(std::norm(e(kx, ky))) / static_cast<double>(exposures.size());
+  });
+  for (std::size_t c = 0; c < kColumns; ++c) ratio[c] = std::clamp(coherent[c] / power[c], 0.0, 1.0);
+  return with_last_like_the_one_before(ratio);
+}
+
+double sharpness(const Transfer& exposure) {
+  double sum = 0.0;
+  each_value([&](int kx, int ky, std::size_t, double copies) {
+    const double x = frequency(kx, ky).x;
+    if (x >= 0.2 && x <= 0.6) sum += copies * static_cast<double>(std::norm(exposure(kx, ky))) / (x * x * x);
+  });
+  return sum;
+}
+
 struct Row {
-  std::array<double, kColumns> transfer{}, ratio{};
+  std::array<Values, kKept.size()> transfer{};
+  Values ratio{};
 };
 
 Row row_of(double d_over_r0, std::size_t count, const Transfer& perfect) {
@@ -122,39 +176,29 @@ Row row_of(double d_over_r0, std::size_t count, const Transfer& perfect) {
     const Transfer mean = mean_of(exposures, shifts);
     parallel_for(count, {}, [&](std::size_t i) { align(exposures[i], mean, shifts[i]); });
   }
-  const Transfer mean = mean_of(exposures, shifts);
-  std::array<double, kColumns> with_perfect{}, perfect_power{}, coherent{}, power{};
-  for (int ky = 0; ky < kGrid; ++ky) {
-    for (int kx = 0; kx < kHalf; ++kx) {
-      const std::size_t column = static_cast<std::size_t>(std::lround(frequency(kx, ky).x * (kColumns - 1)));
-      if (column >= kColumns) continue;
-      const double copies = kx == 0 || 2 * kx == kGrid ? 1.0 : 2.0;
-      const double ideal = static_cast<double>(perfect(kx, ky).real());
-      with_perfect[column] += copies * static_cast<double>(mean(kx, ky).real()) * ideal;
-      perfect_power[column] += copies * ideal * ideal;
-      coherent[column] += copies * static_cast<double>(std::norm(mean(kx, ky)));
-      for (const Transfer& e : exposures)
-        power[column] += copies * static_cast<double>(std::norm(e(kx, ky))) / static_cast<double>(count);
-    }
-  }
+  std::vector<double> scores;
+  for (const Transfer& e : exposures) scores.push_back(sharpness(e));
+  std::vector<std::size_t> order(count);
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return scores[a] > scores[b]; });
   Row row;
-  for (std::size_t c = 0; c < kColumns; ++c) {
-    row.transfer[c] = std::max(0.0, with_perfect[c] / perfect_power[c]);
-    row.ratio[c] = std::clamp(coherent[c] / power[c], 0.0, 1.0);
+  row.ratio = surviving_share(mean_of(exposures, shifts), exposures);
+  for (std::size_t k = 0; k < kKept.size(); ++k) {
+    std::vector<Transfer> best;
+    std::vector<std::array<double, 2>> best_shifts;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(std::lround(kKept[k] * static_cast<double>(count))); ++i) {
+      best.push_back(exposures[order[i]].copy());
+      best_shifts.push_back(shifts[order[i]]);
+    }
+    row.transfer[k] = transfer_of_mean(mean_of(best, best_shifts), perfect);
   }
-  row.transfer[kColumns - 1] = row.transfer[kColumns - 2];  // nothing passes at the cut-off itself
-  row.ratio[kColumns - 1] = row.ratio[kColumns - 2];
   return row;
 }
 
-void print(const char* name, const std::vector<Row>& rows, std::array<double, kColumns> Row::*values) {
-  std::printf("constexpr Table %s = {{\n", name);
-  for (const Row& row : rows) {
-    std::printf("    {");
-    for (std::size_t c = 0; c < kColumns; ++c) std::printf("%s%.3f", c == 0 ? "" : ", ", (row.*values)[c]);
-    std::printf("},\n");
-  }
-  std::printf("}};\n");
+void print(const Values& values) {
+  std::printf("    {");
+  for (std::size_t c = 0; c < kColumns; ++c) std::printf("%s%.3f", c == 0 ? "" : ", ", values[c]);
+  std::printf("},\n");
 }
 
 }  // namespace
@@ -167,7 +211,14 @@ int main(int argc, char** argv) {
   const Transfer perfect = transfer_of(pupil, std::vector<float>(pupil.points().size()));
   std::vector<Row> rows;
   for (const double d_over_r0 : kDOverR0) rows.push_back(row_of(d_over_r0, count, perfect));
-  print("kMeanTransfer", rows, &Row::transfer);
-  print("kSpectralRatio", rows, &Row::ratio);
+  std::printf("// data: bench/aligned_exposure_table, one row a D/r0 from 0.5 to 10\n");
+  for (std::size_t k = 0; k < kKept.size(); ++k) {
+    std::printf("{{  // the best %g %%\n", 100.0 * kKept[k]);
+    for (const Row& row : rows) print(row.transfer[k]);
+    std::printf("}},\n");
+  }
+  std::printf("{{  // share of the power that survives in the mean\n");
+  for (const Row& row : rows) print(row.ratio);
+  std::printf("}},\n");
   return 0;
 }

@@ -24,6 +24,21 @@ TEST(AlignedExposures, LoseNothingBroadAndMoreInWorseAir) {
   }
 }
 
+TEST(AlignedExposures, KeepingFewerLeavesMoreAndJoinsSmoothly) {
+  for (const double d : {1.0, 2.7, 4.0}) {
+    for (const double x : {0.2, 0.5}) {
+      double last = aligned_mean_transfer(d, x);
+      for (double kept = 0.9; kept > 0.05; kept *= 0.9) {
+        const double now = aligned_mean_transfer(d, x, kept);
+        EXPECT_GE(now, last) << d << " " << x << " " << kept;
+        EXPECT_LT(now, last + 0.05) << d << " " << x << " " << kept;
+        last = now;
+      }
+    }
+  }
+  EXPECT_DOUBLE_EQ(aligned_mean_transfer(2.0, 0.3, 0.001), aligned_mean_transfer(2.0, 0.3, 0.05));
+}
+
 TEST(AlignedExposures, BeyondTheTableIsItsEdge) {
   EXPECT_DOUBLE_EQ(aligned_mean_transfer(0.1, 0.3), aligned_mean_transfer(0.5, 0.3));
   EXPECT_DOUBLE_EQ(aligned_mean_transfer(50.0, 0.3), aligned_mean_transfer(10.0, 0.3));
