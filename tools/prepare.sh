@@ -3,10 +3,15 @@
 
 say() { printf '%s\n' "$*" >&2; }
 
+# The packages of packages.txt that are not installed, less those whose command is here from elsewhere.
 missing_packages() {
-  local installed
+  local installed package command
   installed=$(dpkg-query -W -f '${db:Status-Abbrev}${binary:Package}\n' 2>/dev/null | sed -n 's/^ii *//p' | sed 's/:.*//')
-  grep -Ev '^[[:space:]]*(#|$)' packages.txt | grep -Fxv -f <(printf '%s\n' "$installed") || true
+  while IFS=: read -r package command; do
+    grep -Fqx -- "$package" <<<"$installed" && continue
+    [[ -n $command ]] && command -v "$command" >/dev/null && continue
+    printf '%s\n' "$package"
+  done < <(grep -Ev '^[[:space:]]*(#|$)' packages.txt)
 }
 
 install_packages() {
