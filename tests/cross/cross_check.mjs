@@ -57,12 +57,26 @@ function compareWhere (body, time, latitude, longitude) {
   return true
 }
 
-// How far each moon stands from Jupiter's centre, in space: what a picture shows and what lies along the sight together.
+const dot = (a, b) => a.x * b.x + a.y * b.y + a.z * b.z
+const cross = (a, b) => ({ x: a.y * b.z - a.z * b.y, y: a.z * b.x - a.x * b.z, z: a.x * b.y - a.y * b.x })
+const scaled = (a, k) => ({ x: a.x * k, y: a.y * k, z: a.z * k })
+
+// Where each moon stands beside Jupiter, and how far from its centre in space.
 function compareMoons (ours, time) {
-  const moons = Astronomy.JupiterMoons(time.AddDays(-ours.distance_au * 499.004784 / 86400))
+  const then = time.AddDays(-ours.distance_au * 499.004784 / 86400)
+  const moons = Astronomy.JupiterMoons(then)
+  const sight = Astronomy.GeoVector('Jupiter', time, false)
+  const u = scaled(sight, 1 / Math.sqrt(dot(sight, sight)))
+  const west = cross(u, Astronomy.RotationAxis('Jupiter', then).north)
+  const w = scaled(west, 1 / Math.sqrt(dot(west, west)))
+  const north = cross(w, u)
   for (const [i, name] of ['io', 'europa', 'ganymede', 'callisto'].entries()) {
     const theirs = Math.hypot(moons[name].x, moons[name].y, moons[name].z) * 149597870.7 / 71492
     const s = ours.satellites[i]
+    // Nearer moons look larger; that their light left later is not allowed for here and makes 0.002 radii.
+    const radii = ours.distance_au / (ours.distance_au + dot(moons[name], u)) * 149597870.7 / 71492
+    compare('moon west (radii)', s.x - dot(moons[name], w) * radii, 0.01)
+    compare('moon north (radii)', s.y - dot(moons[name], north) * radii, 0.01)
     compare('Jupiter to moon (radii)', Math.hypot(s.x, s.y, s.z) - theirs, 0.05)
   }
 }
