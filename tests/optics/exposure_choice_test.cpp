@@ -1,0 +1,67 @@
+#include "halfarc/optics/exposure_choice.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace halfarc {
+namespace {
+
+double highest(const ExposureChoice& choice) {
+  double peak = 0.0;
+  for (const Histogram& h : choice.histograms) peak = std::max(peak, h.peak);
+  return peak;
+}
+
+TEST(ExposureChoice, MotionSetsTheTimeAndGainFillsTheHistogram) {
+  const ExposureChoice c = choose_exposure(Detector{}, {8000.0, 20000.0, 6000.0}, ExposureWish{});
+  EXPECT_EQ(c.limit, ExposureLimit::motion);
+  EXPECT_NEAR(c.exposure.ms(), 10.0, 1e-9);
+  EXPECT_NEAR(highest(c), 0.75, 1e-9);
+  EXPECT_NEAR(c.histograms[1].peak, highest(c), 1e-12);
+  EXPECT_GT(c.e_per_adu, Detector{}.least_e_per_adu);
+  EXPECT_NEAR(c.frames.per_s, 100.0, 1e-9);
+  EXPECT_NEAR(c.gigabytes_per_minute, 100.0 * 640.0 * 480.0 * 2.0 * 60.0 / 1e9, 1e-9);
+}
+
+TEST(ExposureChoice, BrightLightIsCutShortBeforeTheWellOverflows) {
+  const ExposureChoice c = choose_exposure(Detector{}, {2e6, 4e6, 1e6}, ExposureWish{});
+  EXPECT_EQ(c.limit, ExposureLimit::full_well);
+  EXPECT_LT(c.exposure.ms(), 10.0);
+  EXPECT_LE(highest(c), 0.75 + 1e-9);
+  EXPECT_GT(highest(c), 0.70);
+  EXPECT_FALSE(c.histograms[1].overflows);
+}
+
+TEST(ExposureChoice, DimLightIsSaidToBeDim) {
+  const ExposureChoice c = choose_exposure(Detector{}, {100.0, 200.0, 50.0}, ExposureWish{});
+  EXPECT_EQ(c.limit, ExposureLimit::dim);
+  EXPECT_EQ(c.e_per_adu, Detector{}.least_e_per_adu);
+  EXPECT_LT(highest(c), 0.75);
+}
+
+TEST(ExposureChoice, LongerExposuresGiveMoreSignalToNoise) {
+  ExposureWish wish;
+  double last = 0.0;
+  for (const double ms : {1.0, 2.0, 5.0, 20.0}) {
+    wish.longest = Duration::ms(ms);
+    const ExposureChoice c = choose_exposure(Detector{}, {8000.0, 20000.0, 6000.0}, wish);
+    EXPECT_GT(c.signal_to_noise[1], last);
+    last = c.signal_to_noise[1];
+  }
+}
+
+TEST(ExposureChoice, HistogramCountsElectronsIntoSteps) {
+  Detector d;
+  const Histogram h = histogram(d, 1.0, 1000.0, 1.5);
+  EXPECT_NEAR(h.mean, (16.0 + 1000.0) / 4095.0, 1e-12);
+  EXPECT_NEAR(h.peak, (16.0 + 1500.0 + 3.0 * std::sqrt(1500.0 + 2.25)) / 4095.0, 1e-12);
+  EXPECT_FALSE(h.overflows);
+  EXPECT_TRUE(histogram(d, 1.0, 4000.0, 1.5).overflows);    // converter
+  EXPECT_TRUE(histogram(d, 100.0, 9000.0, 1.5).overflows);  // well
+  EXPECT_EQ(histogram(d, 1.0, 90000.0, 1.0).peak, 1.0);
+}
+
+}  // namespace
+}  // namespace halfarc
