@@ -1,9 +1,9 @@
 #include "halfarc/app/home.h"
 
-#include <toml++/toml.h>
-
 #include <fstream>
 #include <iterator>
+
+#include "halfarc/base/toml_section.h"
 
 namespace halfarc {
 namespace {
@@ -37,40 +37,6 @@ Result<std::optional<T>> read_from(const fs::path& home, const char* file, Parse
   return std::optional<T>(std::move(value));
 }
 
-std::string line_of(const std::string& where, const toml::source_region& source) {
-  return where + ", line " + std::to_string(source.begin.line);
-}
-
-struct Range {
-  double lowest, highest;
-  const char* words;
-};
-
-Result<double> number(const toml::table& table, std::string_view key, const Range& range, std::optional<double> usual,
-                      const std::string& where) {
-  const toml::node* node = table.get(key);
-  if (node == nullptr) {
-    if (usual) return *usual;
-    return bad_input("the key " + std::string(key) + " is missing", where, kSiteExample);
-  }
-  const auto value = node->is_number() ? node->value<double>() : std::nullopt;
-  if (!value || !(*value >= range.lowest && *value <= range.highest)) {
-    return bad_input(std::string(key) + " must be a number " + range.words, line_of(where, node->source()),
-                     kSiteExample);
-  }
-  return *value;
-}
-
-Result<void> refuse_strangers(const toml::table& table, const std::string& where) {
-  for (const auto& [key, node] : table) {
-    const std::string_view word = key.str();
-    if (word == "name" || word == "latitude_deg" || word == "longitude_deg" || word == "height_m") continue;
-    return bad_input(std::string(word) + " is not a key halfarc knows", line_of(where, node.source()),
-                     "the keys here are name, latitude_deg, longitude_deg, height_m");
-  }
-  return {};
-}
-
 }  // namespace
 
 fs::path home_folder(const HomeEnvironment& environment) {
@@ -84,25 +50,18 @@ fs::path home_folder(const HomeEnvironment& environment) {
 NamedSite example_site() { return {"Kelderhaven", {Angle::deg(57.1), Angle::deg(-2.1), Length::m(12.0)}}; }
 
 Result<NamedSite> parse_site_file(std::string_view text, const std::string& where) {
-  toml::table table;
-  try {  // the packaged library reports by exception; it goes no further than here
-    table = toml::parse(text, where);
-  } catch (const toml::parse_error& error) {
-    return bad_input(std::string(error.description()), line_of(where, error.source()), kSiteExample);
-  }
-  HALFARC_CHECK(refuse_strangers(table, where));
-  HALFARC_TRY(const double latitude,
-              number(table, "latitude_deg", {-90.0, 90.0, "from -90 (south) to 90 (north)"}, std::nullopt, where));
-  HALFARC_TRY(const double longitude,
-              number(table, "longitude_deg", {-180.0, 360.0, "from -180 (west) to 360 (east)"}, std::nullopt, where));
-  HALFARC_TRY(const double height, number(table, "height_m", {-500.0, 9000.0, "from -500 to 9000"}, 0.0, where));
-  NamedSite named{"", {Angle::deg(latitude), wrap_signed(Angle::deg(longitude)), Length::m(height)}};
-  if (const toml::node* node = table.get("name")) {
-    if (!node->is_string()) {
-      return bad_input("name must be text in quotes", line_of(where, node->source()), kSiteExample);
-    }
-    named.name = node->value_or(std::string());
-  }
+  HALFARC_TRY(const TomlFile file, TomlFile::parse(text, where, kSiteExample));
+  TomlSection top = file.top();
+  NamedSite named;
+  double latitude = 0.0, longitude = 0.0, height = 0.0;
+  top.text("name", named.name);
+  for (const std::string_view key : {"latitude_deg", "longitude_deg"}) top.require(key);
+  top.number_within("latitude_deg", -90.0, 90.0, latitude);
+  top.number_within("longitude_deg", -180.0, 360.0, longitude);
+  top.number_within("height_m", -500.0, 9000.0, height);
+  top.done();
+  HALFARC_CHECK(file.verdict());
+  named.site = {Angle::deg(latitude), wrap_signed(Angle::deg(longitude)), Length::m(height)};
   return named;
 }
 

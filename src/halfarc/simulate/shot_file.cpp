@@ -7,9 +7,10 @@
 #include <iterator>
 #include <limits>
 #include <optional>
-#include <set>
 #include <sstream>
 #include <vector>
+
+#include "halfarc/base/toml_section.h"
 
 namespace halfarc {
 namespace {
@@ -23,117 +24,6 @@ constexpr std::array<KindName, 4> kKinds = {{{BodyKind::banded_giant, "banded gi
                                              {BodyKind::ringed_giant, "ringed giant"},
                                              {BodyKind::star, "star"}}};
 
-// One table of the file. Remembers the keys that were asked for, so that the others can be refused; keeps the first
-// error and then does nothing more.
-class Section {
- public:
-  Section(const toml::table* table, std::string name, std::string_view file, std::optional<Error>& error)
-      : table_(table), name_(std::move(name)), file_(file), error_(error) {}
-
-  void number(std::string_view key, double& value) {
-    const toml::node* node = find(key);
-    if (node == nullptr) return;
-    if (const auto v = node->value<double>(); v && node->is_number()) {
-      value = *v;
-    } else {
-      refuse(key, *node, "must be a number");
-    }
-  }
-  void whole(std::string_view key, std::int64_t lowest, std::int64_t highest, std::int64_t& value) {
-    const toml::node* node = find(key);
-    if (node == nullptr) return;
-    const auto v = node->is_integer() ? node->value<std::int64_t>() : std::nullopt;
-    if (v && *v >= lowest && *v <= highest) {
-      value = *v;
-    } else {
-      refuse(key, *node, "must be a whole number from " + std::to_string(lowest) + " to " + std::to_string(highest));
-    }
-  }
-  void text(std::string_view key, std::string& value) {
-    const toml::node* node = find(key);
-    if (node == nullptr) return;
-    if (const auto v = node->value<std::string>()) {
-      value = *v;
-    } else {
-      refuse(key, *node, "must be text in quotes");
-    }
-  }
-  template <std::size_t N>
-  void numbers(std::string_view key, std::array<double, N>& values) {
-    const toml::node* node = find(key);
-    if (node == nullptr) return;
-    const toml::array* array = node->as_array();
-    bool good = array != nullptr && array->size() == N;
-    for (std::size_t i = 0; good && i < N; ++i) {
-      const auto v = array->get(i)->value<double>();
-      good = v && array->get(i)->is_number();
-      if (good) values[i] = *v;
-    }
-    if (!good) refuse(key, *node, "must be a list of " + std::to_string(N) + " numbers");
-  }
-  Section section(std::string_view key) {
-    const toml::node* node = find(key);
-    if (node != nullptr && !node->is_table()) refuse(key, *node, "must be a section, written [" + full(key) + "]");
-    return {node == nullptr ? nullptr : node->as_table(), full(key), file_, error_};
-  }
-  // The tables of a list of sections, or nothing when the key is not there.
-  std::optional<std::vector<Section>> sections(std::string_view key) {
-    const toml::node* node = find(key);
-    if (node == nullptr) return std::nullopt;
-    std::vector<Section> list;
-    if (node->is_array()) {
-      for (const toml::node& entry : *node->as_array()) {
-        if (!entry.is_table()) {
-          refuse(key, entry, "must hold sections, written [[" + full(key) + "]]");
-          break;
-        }
-        list.emplace_back(entry.as_table(), full(key), file_, error_);
-      }
-    } else {
-      refuse(key, *node, "must be a list of sections, written [[" + full(key) + "]]");
-    }
-    return list;
-  }
-  void refuse(std::string_view key, std::string_view what) {
-    const toml::node* node = table_ == nullptr ? nullptr : table_->get(key);
-    if (node != nullptr) {
-      refuse(key, *node, what);
-    } else if (!error_) {
-      error_ = bad_input(full(key) + " " + std::string(what), std::string(file_));
-    }
-  }
-  // After all keys have been asked for: refuses the rest.
-  void done() {
-    if (table_ == nullptr || error_) return;
-    for (const auto& [key, node] : *table_) {
-      if (!known_.contains(std::string(key.str()))) {
-        std::string list;
-        for (const std::string& k : known_) list += (list.empty() ? "" : ", ") + k;
-        refuse(key.str(), node, "is not a key halfarc knows", "the keys here are " + list);
-        return;
-      }
-    }
-  }
-
- private:
-  std::string full(std::string_view key) const { return (name_.empty() ? "" : name_ + ".") + std::string(key); }
-  const toml::node* find(std::string_view key) {
-    known_.insert(std::string(key));
-    return table_ == nullptr || error_ ? nullptr : table_->get(key);
-  }
-  void refuse(std::string_view key, const toml::node& node, std::string_view what, std::string to_do = {}) {
-    if (error_) return;
-    error_ = bad_input(full(key) + " " + std::string(what),
-                       std::string(file_) + ", line " + std::to_string(node.source().begin.line), std::move(to_do));
-  }
-
-  const toml::table* table_;
-  std::string name_;
-  std::string_view file_;
-  std::optional<Error>& error_;
-  std::set<std::string> known_;
-};
-
 SkyOffset arcseconds(const std::array<double, 2>& xy) { return {Angle::arcsec(xy[0]), Angle::arcsec(xy[1])}; }
 std::array<double, 2> arcseconds(const SkyOffset& o) { return {o.x.arcsec(), o.y.arcsec()}; }
 
@@ -144,7 +34,7 @@ struct Optics {
   double pixel_um = 3.45;
 };
 
-void read_telescope(Section section, Instrument& instrument, Optics& optics) {
+void read_telescope(TomlSection section, Instrument& instrument, Optics& optics) {
   double diameter_mm = instrument.pupil.diameter.mm();
   std::array<double, 2> coma{};
   section.number("diameter_mm", diameter_mm);
@@ -159,7 +49,7 @@ void read_telescope(Section section, Instrument& instrument, Optics& optics) {
   instrument.coma_y_waves = coma[1];
 }
 
-void read_camera(Section section, ShotSpec& shot, Optics& optics) {
+void read_camera(TomlSection section, ShotSpec& shot, Optics& optics) {
   std::int64_t width = shot.width;
   std::int64_t height = shot.height;
   std::int64_t bits = shot.sensor.bits;
@@ -188,13 +78,13 @@ void read_camera(Section section, ShotSpec& shot, Optics& optics) {
   for (std::size_t c = 0; c < 3; ++c) shot.instrument.wavelengths[c] = Length::nm(nm[c]);
 }
 
-void read_angle(Section& section, std::string_view key, Angle& angle) {
+void read_angle(TomlSection& section, std::string_view key, Angle& angle) {
   double deg = angle.deg();
   section.number(key, deg);
   angle = Angle::deg(deg);
 }
 
-void read_body(Section section, BodySpec& body) {
+void read_body(TomlSection section, BodySpec& body) {
   std::string kind;
   for (const KindName& k : kKinds) {
     if (k.kind == body.kind) kind = k.name;
@@ -226,7 +116,7 @@ void read_body(Section section, BodySpec& body) {
   body.surface_seed = static_cast<std::uint64_t>(surface);
 }
 
-void read_air(Section section, AirSpec& air) {
+void read_air(TomlSection section, AirSpec& air) {
   double r0_cm = air.turbulence.r0.cm();
   double outer_scale_m = air.turbulence.outer_scale.m();
   section.number("r0_cm", r0_cm);
@@ -234,7 +124,7 @@ void read_air(Section section, AirSpec& air) {
   air.turbulence = {Length::cm(r0_cm), kSeeingWavelength, Length::m(outer_scale_m)};
   if (auto layers = section.sections("layer")) {
     air.layers.clear();
-    for (Section& entry : *layers) {
+    for (TomlSection& entry : *layers) {
       Layer layer;
       double wind = layer.wind.m_per_s();
       double height = layer.height.m();
@@ -251,7 +141,7 @@ void read_air(Section section, AirSpec& air) {
   section.done();
 }
 
-void read_dispersion(Section section, std::array<SkyOffset, 3>& dispersion) {
+void read_dispersion(TomlSection section, std::array<SkyOffset, 3>& dispersion) {
   constexpr std::array<std::string_view, 3> keys = {"red_arcsec", "green_arcsec", "blue_arcsec"};
   for (std::size_t c = 0; c < 3; ++c) {
     std::array<double, 2> xy = arcseconds(dispersion[c]);
@@ -261,7 +151,7 @@ void read_dispersion(Section section, std::array<SkyOffset, 3>& dispersion) {
   section.done();
 }
 
-void read_pointing(Section section, Pointing& pointing) {
+void read_pointing(TomlSection section, Pointing& pointing) {
   std::array<double, 2> drift = arcseconds(pointing.drift_per_second);
   double jitter = pointing.jitter.arcsec();
   section.numbers("drift_arcsec_per_s", drift);
@@ -270,13 +160,13 @@ void read_pointing(Section section, Pointing& pointing) {
   pointing = {arcseconds(drift), Angle::arcsec(jitter)};
 }
 
-void read_light(Section section, Brightness& brightness) {
+void read_light(TomlSection section, Brightness& brightness) {
   section.numbers("electrons", brightness.electrons);
   section.number("sky_electrons", brightness.sky_electrons);
   section.done();
 }
 
-void read_timing(Section section, Timing& timing) {
+void read_timing(TomlSection section, Timing& timing) {
   std::string start = timing.start.iso(6);
   auto frames = static_cast<std::int64_t>(timing.frames);
   std::int64_t parts = timing.parts;
@@ -309,19 +199,12 @@ Timing scenario_timing() {
 }  // namespace
 
 Result<ShotSpec> parse_shot(std::string_view text, std::string_view name) {
-  toml::table document;
-  try {  // the packaged library reports by exception; it goes no further than here
-    document = toml::parse(text, name);
-  } catch (const toml::parse_error& error) {
-    return bad_input(std::string(error.description()),
-                     std::string(name) + ", line " + std::to_string(error.source().begin.line), "write it as TOML");
-  }
-  std::optional<Error> error;
+  HALFARC_TRY(const TomlFile file, TomlFile::parse(text, std::string(name)));
   ShotSpec shot;
   shot.timing = scenario_timing();
   Optics optics;
   auto seed = static_cast<std::int64_t>(shot.seed);
-  Section top(&document, "", name, error);
+  TomlSection top = file.top();
   top.text("name", shot.name);
   top.whole("seed", 0, std::numeric_limits<std::int64_t>::max(), seed);
   read_telescope(top.section("telescope"), shot.instrument, optics);
@@ -333,7 +216,7 @@ Result<ShotSpec> parse_shot(std::string_view text, std::string_view name) {
   read_pointing(top.section("pointing"), shot.pointing);
   read_timing(top.section("timing"), shot.timing);
   top.done();
-  if (error) return *error;
+  HALFARC_CHECK(file.verdict());
   shot.seed = static_cast<std::uint64_t>(seed);
   shot.scale = PlateScale::per_pixel(
       Angle::rad(Length::um(optics.pixel_um) / (Length::mm(optics.focal_length_mm) * optics.amplifier)));
