@@ -34,6 +34,12 @@ TEST(ExposureChoice, BrightLightIsCutShortBeforeTheWellOverflows) {
   EXPECT_FALSE(c.histograms[1].overflows);
 }
 
+TEST(ExposureChoice, LightTooBrightForTheShortestExposureOverflows) {
+  const ExposureChoice c = choose_exposure(Detector{}, {1e9, 1e9, 1e9}, ExposureWish{});
+  EXPECT_EQ(c.exposure, ExposureWish{}.shortest);
+  EXPECT_TRUE(c.histograms[0].overflows);
+}
+
 TEST(ExposureChoice, DimLightIsSaidToBeDim) {
   const ExposureChoice c = choose_exposure(Detector{}, {100.0, 200.0, 50.0}, ExposureWish{});
   EXPECT_EQ(c.limit, ExposureLimit::dim);

@@ -145,6 +145,8 @@ TEST(Telescope, TooMuchBackFocusOutgrowsTheSecondary) {
   EXPECT_LT(pupil.diameter.mm(), 200.0);
   EXPECT_NEAR(pupil.diameter.mm() * pupil.obstruction, 203.0 * 0.34, 1e-9);  // the shadow stays as it is
   EXPECT_EQ(used_pupil(kScope, Length::mm(300.0)).diameter, kScope.aperture);
+  narrow.mirrors->secondary_diameter = Length();  // unknown
+  EXPECT_EQ(used_pupil(narrow, Length::mm(300.0)).diameter, kScope.aperture);
 }
 
 TEST(Telescope, TooMuchBackFocusOutgrowsTheBaffle) {
@@ -167,13 +169,31 @@ TEST(Telescope, PlainObjectiveKeepsItsFocalLength) {
   EXPECT_NEAR(effective_focal_length(maksutov(), maksutov().back_focus).mm(), 1800.0, 1e-9);
 }
 
-// The image of the opening in the secondary, by a ray through its centre.
+// A ray through the middle of the opening, over both mirrors.
 TEST(Telescope, ChiefRaysComeFromTheExitPupil) {
-  const MirrorPair& mirrors = *kScope.mirrors;
-  Ray ray{-mirrors.separation.mm(), 0.0, std::cos(1e-4), std::sin(1e-4)};
-  ray = reflected(ray, 0.0, 2.0 * mirrors.secondary_focal_length.mm());
-  const double cross = ray.z - ray.y * ray.dz / ray.dy;
-  EXPECT_NEAR(exit_pupil_before_port(kScope, kScope.back_focus).mm(), mirrors.port_to_secondary.mm() + cross, 1e-3);
+  for (const double back_focus_mm : {80.0, 127.0, 320.0}) {
+    const Length back_focus = Length::mm(back_focus_mm);
+    const double behind = crossing_mm(*kScope.mirrors, separation_at(back_focus), 0.0, 1e-4);
+    EXPECT_NEAR(exit_pupil_before_port(kScope, back_focus).mm(), kScope.mirrors->port_to_secondary.mm() - behind, 1e-3);
+  }
+  EXPECT_EQ(exit_pupil_before_port(refractor(), Length::mm(140.0)).mm(), 840.0 - 140.0);
+}
+
+// The rms of rho^4 over the annulus, with the best focus taken out, summed numerically.
+TEST(Telescope, SphericalRmsIsThatOfTheAnnulus) {
+  for (const double e : {0.0, 0.34}) {
+    const int n = 4000;
+    double sum[5] = {};  // of u^k over the annulus, u = rho^2 spread evenly
+    for (int i = 0; i < n; ++i) {
+      const double u = e * e + (1.0 - e * e) * (i + 0.5) / n;
+      for (int k = 0; k < 5; ++k) sum[k] += std::pow(u, k) / n;
+    }
+    const double u_u = sum[2] - sum[1] * sum[1];
+    const double u_w = sum[3] - sum[1] * sum[2];
+    const double w_w = sum[4] - sum[2] * sum[2];
+    EXPECT_NEAR(spherical_rms_waves(1.0, e), std::sqrt(w_w - u_w * u_w / u_u), 1e-6);
+  }
+  EXPECT_DOUBLE_EQ(spherical_peak_to_valley_waves(-0.4), 0.1);  // rho^4 - rho^2 dips to -1/4
 }
 
 }  // namespace

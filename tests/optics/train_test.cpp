@@ -114,6 +114,21 @@ TEST(Train, TurnsOfLightReachTheSky) {
   EXPECT_NEAR(before.parts[1].sky_per_turn, to_focus / before.telescope_focal_length, 1e-9);
 }
 
+// A single lens makes the light fan out towards the corners; the pair sends it in nearly square (telecentric).
+TEST(Train, TelecentricPairMeetsTheSensorSquarely) {
+  Part bare = camera();
+  bare.glass = Length();
+  const TrainSolution without = solved({spacer(114.5), bare});
+  const double to_pupil = exit_pupil_before_port(kScope, without.back_focus).mm() + 127.0;
+  EXPECT_NEAR(without.corner_angle.rad(), 4.45 / to_pupil, 1e-9);
+  Part barlow = amplifier();
+  barlow.lenses = single_amplifier(2.0, Length::mm(62.5), Length::mm(-10.0));
+  const TrainSolution single = solved({spacer(100.0), barlow, bare});
+  const TrainSolution pair = solved({spacer(100.0), amplifier(), bare});
+  EXPECT_GT(single.corner_angle, 2.0 * without.corner_angle);
+  EXPECT_LT(pair.corner_angle, without.corner_angle);
+}
+
 TEST(Train, NarrowOpeningsAreToldAndCostAperture) {
   Part narrow = spacer(100.0);
   narrow.clear_aperture = Length::mm(9.0);

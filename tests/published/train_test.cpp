@@ -65,6 +65,12 @@ TEST(PublishedDepthOfFocus, PrimaryWithinMicronsCommonPractice) {
   EXPECT_NEAR(focus_depth(kScope, train, Length::nm(600.0), kEighthWave).travel.um(), 2.5, 0.3);
 }
 
+// Common practice: lambda/8 for each 0.25 to 0.3 K by which a closed aluminium tube cools.
+TEST(PublishedDepthOfFocus, EighthWaveForEachThirdOfAKelvinCommonPractice) {
+  const TrainSolution train = solved({spacer(Length::mm(114.5)), camera()});
+  EXPECT_NEAR(focus_depth(kScope, train, kGreen, kEighthWave).tube.kelvin(), 0.275, 0.04);
+}
+
 // Common practice, from makers' and opticians' pages: a 200 mm f/10 gains about 5 % of focal ratio with each inch of
 // back focus. An f/2 primary and a magnification of 5 with usual back focus give 4.2 % in paraxial optics.
 TEST(PublishedBackFocus, AboutFivePercentOfFocalRatioAnInch) {

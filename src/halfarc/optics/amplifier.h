@@ -23,6 +23,7 @@ struct ThinLens {
 Length amplifier_focal_length(double magnification, Length lens_to_sensor);
 
 // One negative lens that magnifies M when it stands `lens_to_sensor` before the sensor.
+// Valid, Accuracy, Source: as `amplifier_focal_length`.
 std::vector<ThinLens> single_amplifier(double magnification, Length lens_to_sensor, Length at);
 
 // A negative lens and, `gap` behind it, a positive one that together leave parallel light parallel: focal lengths

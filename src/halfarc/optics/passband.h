@@ -30,6 +30,7 @@ SpectralCurve infrared_pass(Length edge);
 SpectralCurve telescope_transmission(TelescopeKind kind);
 
 // Electrons a photon that meets a site of each colour, through `before` (everything ahead of the sensor).
+// Valid: 300 to 1100 nm. Accuracy: 0.15. Source: product of `mosaic_dyes` and `silicon_efficiency`.
 std::array<SpectralCurve, 3> colour_planes(const SpectralCurve& before);
 
 // One colour plane looking at some light: where its photons lie, and how many they are.

@@ -22,7 +22,7 @@ SpectralCurve sunlight();
 // Valid: 300 to 1100 nm, whole disc. Accuracy: 0.1 to 0.2. Source: from memory, rough.
 SpectralCurve reflectance(BodyColour body);
 
-// Their product.
+// Sunlight times reflectance. Valid, Accuracy, Source: as those.
 SpectralCurve body_light(BodyColour body);
 
 }  // namespace halfarc

@@ -137,7 +137,8 @@ Pupil used_pupil(const Telescope& telescope, Length back_focus) {
   if (telescope.mirrors) {
     const MirrorPair& mirrors = *telescope.mirrors;
     const Length object = object_distance(mirrors, back_focus);
-    diameter = std::min(diameter, mirrors.secondary_diameter * (mirrors.primary_focal_length / object));
+    const Length passed = mirrors.secondary_diameter * (mirrors.primary_focal_length / object);
+    if (passed > Length()) diameter = std::min(diameter, passed);
   }
   if (telescope.baffle) {
     const Length focal_length = effective_focal_length(telescope, back_focus);
@@ -150,8 +151,10 @@ Pupil used_pupil(const Telescope& telescope, Length back_focus) {
 Length exit_pupil_before_port(const Telescope& telescope, Length back_focus) {
   if (!telescope.mirrors) return telescope.focal_length - back_focus;
   const MirrorPair& mirrors = *telescope.mirrors;
-  const Length separation = mirrors.primary_focal_length - object_distance(mirrors, back_focus);
-  return mirrors.port_to_secondary + joined(separation, mirrors.secondary_focal_length);
+  // The primary shows the opening, which stands at its distance from the secondary, far behind itself.
+  const Length object = object_distance(mirrors, back_focus);
+  const Length to_opening = mirrors.primary_focal_length * (mirrors.primary_focal_length / object) - object;
+  return mirrors.port_to_secondary + joined(to_opening, mirrors.secondary_focal_length);
 }
 
 }  // namespace halfarc

@@ -26,7 +26,7 @@ struct MirrorPair {
   Length secondary_focal_length;
   Length separation;             // of the vertices
   Length port_to_secondary;      // fixed: both sit on the tube
-  Length secondary_diameter;     // clear
+  Length secondary_diameter;     // clear; nil if unknown
   double secondary_conic = 0.0;  // 0 is a sphere
 };
 
@@ -119,8 +119,8 @@ double spherical_rms_waves(double edge_waves, double obstruction);
 // aperture, while the shadow stays. Valid: any. Accuracy: exact, paraxial. Source: [Schroeder2000] 2.
 Pupil used_pupil(const Telescope& telescope, Length back_focus);
 
-// How far before the rear port all chief rays seem to come from (the image of the opening in the secondary, or the
-// objective itself). Valid: any. Accuracy: exact, paraxial; the corrector is taken to stand at the secondary.
+// How far before the rear port all chief rays seem to come from (the image of the opening in both mirrors, or the
+// objective itself). Valid: any. Accuracy: exact, paraxial; the opening is taken to stand at the secondary.
 // Source: [Schroeder2000] 2.
 Length exit_pupil_before_port(const Telescope& telescope, Length back_focus);
 

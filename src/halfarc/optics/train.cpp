@@ -186,6 +186,7 @@ Result<TrainSolution> solve(const Train& train, const Telescope& telescope) {
   const Way way = way_of(train);
   HALFARC_TRY(TrainSolution solution, aimed(way, telescope));
   const Beam beam = beam_of(way, solution, telescope, train.parts.back().clear_aperture / 2.0);
+  solution.corner_angle = Angle::rad(std::abs(followed(way, beam.chief, beam.start, sensor_of(way)).slope));
   double open = 1.0;  // of the diameter of the beam on the axis
   for (std::size_t i = 0; i < train.parts.size(); ++i) {
     const PlacedPart placed = placed_part(way, beam, train.parts[i], i, solution.focal_length);

@@ -62,6 +62,7 @@ struct TrainSolution {
   Length focal_length;        // at the sensor
   Pupil pupil;                // the opening that passes light all the way
   double focal_ratio = 0.0;   // focal length over the diameter of that opening
+  Angle corner_angle;         // by which the middle of the beam is off square at the corner of the sensor
   double transmission = 1.0;  // of all parts together
 };
 
