@@ -82,17 +82,17 @@ TEST(Plate, TracedWavefrontIsTheSlabsPhase) {
 
 TEST(TiltedPlate, TracedErrorsAreThoseOfThirdOrder) {
   for (const double towards : {0.0, 30.0, 135.0, 290.0}) {
-    const Plate plate{crown_glass(), Length::mm(10.0), Angle::deg(6.0), Angle::deg(towards)};
-    const Cone cone{.focal_ratio = 8.0, .obstruction = 0.34};
+    const Plate plate{crown_glass(), Length::mm(10.0), Angle::deg(10.0), Angle::deg(towards)};
+    const Cone cone{.focal_ratio = 5.0, .obstruction = 0.34};
     const Wavefront traced = image(plate, cone).wavefront;
     const Wavefront third = third_order(plate, cone, kGreen);
     const double coma = std::hypot(third.coma_x, third.coma_y);
     const double astigmatism = std::hypot(third.astigmatism, third.astigmatism_45);
-    EXPECT_NEAR(traced.coma_x, third.coma_x, 0.02 * coma) << towards;
-    EXPECT_NEAR(traced.coma_y, third.coma_y, 0.02 * coma) << towards;
-    EXPECT_NEAR(traced.astigmatism, third.astigmatism, 0.02 * astigmatism) << towards;
-    EXPECT_NEAR(traced.astigmatism_45, third.astigmatism_45, 0.02 * astigmatism) << towards;
-    EXPECT_NEAR(traced.spherical, third.spherical, 0.02 * third.spherical) << towards;
+    EXPECT_NEAR(traced.coma_x, third.coma_x, 0.03 * coma) << towards;
+    EXPECT_NEAR(traced.coma_y, third.coma_y, 0.03 * coma) << towards;
+    EXPECT_NEAR(traced.astigmatism, third.astigmatism, 0.03 * astigmatism) << towards;
+    EXPECT_NEAR(traced.astigmatism_45, third.astigmatism_45, 0.03 * astigmatism) << towards;
+    EXPECT_NEAR(traced.spherical, third.spherical, 0.03 * third.spherical) << towards;
     EXPECT_NEAR(traced.defocus, third.defocus, 0.03 * third.spherical) << towards;
   }
 }

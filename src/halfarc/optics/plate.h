@@ -44,7 +44,7 @@ double edge_waves(const Plate& plate, Length wavelength, double focal_ratio);
 
 // The named errors to third order at best focus, u = 1 / (2 N), k = t (n^2 - 1) / (8 n^3): spherical k u^4, coma
 // 4 k u^3 a, astigmatism 4 k u^2 a^2 (half of it as W r^2 cos 2t).
-// Valid: u and tilt small. Accuracy: 2 % at f/5 and 10 deg. Source: [Smith2000] 4.8, [BornWolf1999] 5.3.
+// Valid: u and tilt small. Accuracy: 3 % at f/5 and 10 deg. Source: [Smith2000] 4.8, [BornWolf1999] 5.3.
 Wavefront third_order(const Plate& plate, const Cone& cone, Length wavelength);
 
 // The two faces, the first on the axis at `z`: for `image_through`, which is exact.
