@@ -32,6 +32,12 @@ TEST(ExposureChoice, BrightLightIsCutShortBeforeTheWellOverflows) {
   EXPECT_LE(highest(c), 0.75 + 1e-9);
   EXPECT_GT(highest(c), 0.70);
   EXPECT_FALSE(c.histograms[1].overflows);
+  Detector shallow;
+  shallow.full_well_e = 2000.0;  // full before the converter is
+  const ExposureChoice s = choose_exposure(shallow, {2e6, 4e6, 1e6}, ExposureWish{});
+  EXPECT_FALSE(s.histograms[1].overflows);
+  EXPECT_LE(4e6 * s.exposure.s() * ExposureWish{}.peak_over_mean, 0.75 * 2000.0);
+  EXPECT_NEAR(s.histograms[1].peak, 0.75, 1e-9);  // the gain fills the histogram all the same
 }
 
 TEST(ExposureChoice, LightTooBrightForTheShortestExposureOverflows) {

@@ -60,6 +60,9 @@ TEST(Light, LimitsOfSignalToNoise) {
   faint.pixels = 100.0;
   faint.read_noise_e = 50.0;
   EXPECT_NEAR(signal_to_noise(faint), 10.0 / (10.0 * 50.0), 1e-5);
+  const double known = signal_to_noise(faint);
+  faint.background_pixels = 100.0;  // as many as the light's: its noise comes in twice
+  EXPECT_NEAR(signal_to_noise(faint) / known, std::sqrt(0.5), 1e-4);
 }
 
 }  // namespace

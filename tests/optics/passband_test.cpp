@@ -25,6 +25,12 @@ TEST(Passband, CurvesAreShares) {
   }
 }
 
+TEST(Passband, PlanesAreTheProductOfAllThatIsInTheWay) {
+  const Length green = Length::nm(540.0);
+  const auto planes = colour_planes(SpectralCurve::flat(0.5));
+  EXPECT_NEAR(planes[1].at(green), 0.5 * mosaic_dyes()[1].at(green) * silicon_efficiency().at(green), 1e-12);
+}
+
 TEST(Passband, ColoursLieWhereTheyShouldBehindTheCut) {
   const auto planes = colour_planes(ultraviolet_infrared_cut());
   const SpectralCurve light = sunlight();

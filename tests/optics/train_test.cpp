@@ -63,6 +63,10 @@ TEST(Train, FilterGivesBackAThirdOfItsThickness) {
   const TrainSolution without = solved({spacer(100.0), camera()});
   const TrainSolution with = solved({spacer(100.0), filter(), camera()});
   EXPECT_NEAR((with.back_focus - without.back_focus).mm(), -2.0 * (1.0 - 1.0 / 1.5168), 1e-12);
+  // The light leaves it as wide as it meets the camera; before the glass the way to the sensor counts as shorter.
+  EXPECT_EQ(with.parts[1].rear_beam, with.parts[2].front_beam);
+  EXPECT_NEAR(((with.parts[1].rear_beam - with.parts[1].front_beam) * with.focal_ratio).mm(),
+              plate_shift(Length::mm(2.0), 1.5168).mm(), 1e-12);
 }
 
 // A second route: the beam followed through the whole train ends in a point on the sensor, in every order of parts.
@@ -98,6 +102,12 @@ TEST(Train, LensInsideTheTelescopeStillActs) {
   const TrainSolution s = solved({amplifier(), camera()});
   EXPECT_NEAR(s.parts[0].focal_ratio, s.focal_ratio, 1e-9);  // both lenses lie before the port
   EXPECT_NEAR(s.amplification, 2.0, 1e-9);
+  // The same glass behind a port that lies 70 mm nearer to the objective.
+  const TrainSolution inside = solved({amplifier(), camera()}, refractor());
+  const TrainSolution outside = solved({spacer(70.0), amplifier(), camera()}, refractor());
+  EXPECT_NEAR((outside.back_focus - inside.back_focus).mm(), 70.0, 1e-9);
+  EXPECT_NEAR(inside.corner_angle / outside.corner_angle, 1.0, 1e-9);
+  EXPECT_NEAR(inside.parts[0].rear_field_beam / outside.parts[1].rear_field_beam, 1.0, 1e-9);
 }
 
 // Turning the light by a small angle at the prisms moves the picture by the air-equal distance to the sensor, and the
@@ -137,6 +147,9 @@ TEST(Train, NarrowOpeningsAreToldAndCostAperture) {
   EXPECT_NEAR(s.pupil.diameter.mm(), 203.0 * 9.0 / s.parts[0].front_beam.mm(), 1e-9);
   EXPECT_NEAR(s.pupil.diameter.mm() * s.pupil.obstruction, 203.0 * 0.34, 1e-9);
   EXPECT_GT(s.focal_ratio, 11.0);
+  const double open = s.pupil.diameter.mm() / 203.0;
+  EXPECT_NEAR(change(solved({spacer(100.0), camera()}), s, kScope, kGreen).light_factor,
+              (open * open - 0.34 * 0.34) / (1.0 - 0.34 * 0.34), 1e-9);
   narrow.clear_aperture = s.parts[0].front_beam + Length::mm(0.1);
   const TrainSolution corners = solved({narrow, camera()});
   EXPECT_FALSE(corners.parts[0].cuts_axis);
