@@ -31,6 +31,41 @@ TEST(Settling, CommonPracticeAboutTwoHours) {
   }
 }
 
+TubeBuild newtonian() {
+  TubeBuild build;
+  build.open_cell = true;
+  build.corrector_thickness = Length::mm(0.0);
+  build.castings_kg = 0.5;
+  build.tube_length = Length::mm(1000.0);
+  build.wall = Length::mm(0.8);
+  build.mirror_thickness = Length::mm(25.0);
+  return build;
+}
+
+// Common practice: an open Newtonian of this size takes about an hour, 0.75 to 1.75 hours to within 1 K.
+TEST(Settling, CommonPracticeAboutAnHourForAnOpenTube) {
+  for (const double cloud : {0.0, 1.0}) {
+    const Outside outside{TemperatureCurve::steady(celsius(10.0)), Pressure::hpa(8.6), cloud};
+    const TubeHeat heat = tube_heat(newtonian());
+    const Settling told = settle(heat, both_at(20.0), outside, kelvin(1.0), kStart, Duration::hours(8.0));
+    ASSERT_TRUE(told.after.has_value());
+    EXPECT_GT(told.after->hours(), 0.75);
+    EXPECT_LT(told.after->hours(), 1.75);
+  }
+}
+
+// A thin bare tube on a calm clear night stays below its mirror however long one waits; foam round it helps.
+TEST(Settling, TellsATubeThatTheSkyKeepsCold) {
+  const Outside clear{TemperatureCurve::steady(celsius(10.0))};
+  TubeBuild calm = newtonian();
+  calm.breeze = Speed::m_per_s(0.3);
+  const Settling bare = settle(tube_heat(calm), both_at(20.0), clear, kelvin(1.0), kStart, Duration::hours(8.0));
+  EXPECT_EQ(bare.verdict, Verdict::cold_tube);
+  calm.wrap = Length::mm(10.0);
+  const Settling wrapped = settle(tube_heat(calm), both_at(20.0), clear, kelvin(1.0), kStart, Duration::hours(8.0));
+  EXPECT_LT(wrapped.residual, 0.85 * bare.residual);
+}
+
 // Common practice: half a kelvin takes longer, a fan takes about half as long.
 TEST(Settling, CommonPracticeFanHalvesTheWait) {
   const Outside outside{TemperatureCurve::steady(celsius(10.0))};
@@ -45,7 +80,7 @@ TEST(Settling, CommonPracticeFanHalvesTheWait) {
 
 // Air that falls steadily: the mirror ends a distance of rate times time constant above it.
 TEST(Settling, LagIsRateTimesTimeConstant) {
-  const TubeHeat linear{1200.0, 2800.0, {1.0, 0.0, 0.0, 0.4}, {1.0, 0.0, 0.0, 4.0}, 0.0};
+  const TubeHeat linear{1200.0, 2800.0, {1.0, 0.0, 0.0, 0.4}, {}, {1.0, 0.0, 0.0, 4.0}, 0.0};
   EXPECT_NEAR(lag_behind(linear, kelvin(1.5)).kelvin(), 1.5 / 3600.0 * 3000.0, 1e-9);
   EXPECT_NEAR(lag_behind(linear, kelvin(-1.5)).kelvin(), -1.25, 1e-9);
   const Outside falling{TemperatureCurve::changing(celsius(10.0), kelvin(-1.5)), Pressure::hpa(8.6), 1.0};
@@ -85,7 +120,7 @@ TEST(Settling, IsAtOnceWhenNothingDiffers) {
 
 // Exact in the limit: ln(10 / 1) time constants from 10 K to 1 K.
 TEST(Settling, TimeOfAnExponential) {
-  const TubeHeat vast{1200.0, 1e12, {1.0, 0.0, 0.0, 0.4}, {1.0, 0.0, 0.0, 1e-9}, 0.0};
+  const TubeHeat vast{1200.0, 1e12, {1.0, 0.0, 0.0, 0.4}, {}, {1.0, 0.0, 0.0, 1e-9}, 0.0};
   const Outside outside{TemperatureCurve::steady(celsius(10.0)), Pressure::hpa(8.6), 1.0};
   const TubeState start{celsius(20.0), celsius(10.0)};
   const Settling told = settle(vast, start, outside, kelvin(1.0), kStart, Duration::hours(6.0));

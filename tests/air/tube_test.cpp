@@ -17,7 +17,7 @@ Outside overcast(TemperatureCurve air) { return {std::move(air), Pressure::hpa(8
 
 // Constants that do not depend on the difference, and no sky: then everything is exponentials.
 TubeHeat linear(double mirror_j_per_k, double tube_j_per_k, double inside, double outside) {
-  return {mirror_j_per_k, tube_j_per_k, {1.0, 0.0, 0.0, inside}, {1.0, 0.0, 0.0, outside}, 0.0};
+  return {mirror_j_per_k, tube_j_per_k, {1.0, 0.0, 0.0, inside}, {}, {1.0, 0.0, 0.0, outside}, 0.0};
 }
 
 TEST(Tube, MirrorInAVastTubeIsAnExponential) {
@@ -98,6 +98,21 @@ TEST(Tube, BiggerTubesTakeLonger) {
   big.aperture = Length::mm(279.0);
   big.mirror_thickness = Length::mm(28.0);
   EXPECT_GT(mirror_time_constant(tube_heat(big), kelvin(5.0)), 1.3 * mirror_time_constant(tube_heat(), kelvin(5.0)));
+}
+
+// An open cell is a second way out: with the tube at the temperature of the air the two conductances add.
+TEST(Tube, OpenCellCoolsFromBehindToo) {
+  TubeHeat heat = linear(1200.0, 1e12, 0.2, 1e-9);
+  heat.mirror_to_air = {2.0, 0.0, 0.2, 0.1};
+  const TubeState start{celsius(20.0), celsius(10.0)};
+  const CoolingStep end =
+      cool(heat, start, overcast(TemperatureCurve::steady(celsius(10.0))), Duration::s(0.0), Duration::hours(1.0))
+          .back();
+  EXPECT_NEAR(end.mirror_over_air().kelvin(), 10.0 * std::exp(-3600.0 / 1500.0), 1e-4);
+  EXPECT_NEAR(mirror_time_constant(heat, kelvin(4.0)).s(), 1500.0, 1e-9);
+  TubeBuild open;
+  open.open_cell = true;
+  EXPECT_LT(mirror_time_constant(tube_heat(open), kelvin(3.0)), 0.8 * mirror_time_constant(tube_heat(), kelvin(3.0)));
 }
 
 TEST(Tube, TakesTheOwnersTimeConstant) {

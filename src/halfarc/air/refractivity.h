@@ -15,7 +15,7 @@ namespace halfarc {
 inline constexpr double kOutdoorCo2Ppm = 425.0;
 
 // Densities of dry air and of vapour from a compressible mixture, times their refractivities at standard conditions.
-// Valid: vacuum wavelength 300 to 1700 nm; -40 to 100 degC; 80 to 1400 hPa (below: the same law, n - 1 goes to nil).
+// Valid: vacuum wavelength 300 to 1700 nm; -40 to 100 degC; 100 to 1400 hPa (below: the same law, n - 1 goes to nil).
 // Accuracy: 2e-8 in n (2 standard errors) in the visible; 1e-9 against the published tables. Source: [Ciddor1996].
 double refractivity(Length wavelength, const Weather& weather, double co2_ppm = kOutdoorCo2Ppm);
 

@@ -14,7 +14,8 @@ struct Settling {
   enum class Verdict {
     settles,       // `after` so long, and stays so to the end of the span
     falling_air,   // never: the lag alone is more than allowed; fan or wrap it
-    needs_longer,  // the lag would be small enough, but the span is over first
+    cold_tube,     // never: the night sky keeps the tube below the mirror (thin walls, open cell); wrap it
+    needs_longer,  // it is still coming down when the span is over
   };
   Verdict verdict = Verdict::settles;
   std::optional<Duration> after;   // from the start of the span

@@ -24,6 +24,7 @@ constexpr double kFoamConductivity = 0.035;  // W/mK
 constexpr double kPaint = 0.9;
 constexpr double kBackToCell = 0.73;  // glass 0.9 facing paint 0.8: 1 / (1/0.9 + 1/0.8 - 1)
 constexpr double kTubeOverAperture = 1.1;
+constexpr double kDraught = 0.1;  // how much of the breeze blows through an open tube
 constexpr Temperature kUsual = Temperature::celsius(15.0);
 
 double j_per_k(const Material& material, double volume_m3) {
@@ -33,11 +34,20 @@ double j_per_k(const Material& material, double volume_m3) {
 double disc_m2(Length diameter) { return 0.25 * pi * diameter.m() * diameter.m(); }
 double cylinder_m2(Length diameter, Length length) { return pi * diameter.m() * length.m(); }
 
-HeatPath mirror_path(const TubeBuild& build) {
-  const double front = disc_m2(build.aperture);  // bright metal: no radiation worth counting
+// The bright front radiates nothing worth counting; back and edge do, to the cell or, in an open one, to the ground.
+void add_mirror(const TubeBuild& build, TubeHeat& heat) {
+  const double front = disc_m2(build.aperture);
   const double rest = front + cylinder_m2(build.aperture, build.mirror_thickness);
-  return {front + rest, still_air_w_per_m2k(build.aperture), moving_air_w_per_m2k(build.fan, build.aperture),
-          radiation_w_per_m2k(kBackToCell, kUsual) * rest / (front + rest)};
+  const double still = still_air_w_per_m2k(build.aperture);
+  const double fan = moving_air_w_per_m2k(build.fan, build.aperture);
+  heat.mirror_j_per_k = j_per_k(kBorosilicate, front * build.mirror_thickness.m());
+  if (build.open_cell) {
+    const double breeze = moving_air_w_per_m2k(build.breeze, build.aperture);
+    heat.mirror_to_tube = {front, still, 0.0, 0.0};
+    heat.mirror_to_air = {rest, still, std::max(breeze, fan), radiation_w_per_m2k(kPaint, kUsual)};
+  } else {
+    heat.mirror_to_tube = {front + rest, still, fan, radiation_w_per_m2k(kBackToCell, kUsual) * rest / (front + rest)};
+  }
 }
 
 // The rates at which both lumps change, in K/s.
@@ -50,11 +60,13 @@ Rates rates(const TubeHeat& heat, const TubeState& state, const Outside& outside
   const Temperature air = outside.air.at(time);
   const TemperatureDifference inside = state.mirror - state.tube_air;
   const TemperatureDifference across = state.tube_air - air;
+  const TemperatureDifference behind = state.mirror - air;
+  const double past_cell = conductance_w_per_k(heat.mirror_to_air, behind) * behind.kelvin();
   const double from_mirror = conductance_w_per_k(heat.mirror_to_tube, inside) * inside.kelvin();
   const double to_air = conductance_w_per_k(heat.tube_to_air, across) * across.kelvin();
   const Temperature sky = sky_temperature(air, outside.vapour, outside.cloud);
   const double to_sky = heat.sky_m2 * sky_loss_w_per_m2(state.tube_air, sky);
-  return {-from_mirror / heat.mirror_j_per_k, (from_mirror - to_air - to_sky) / heat.tube_j_per_k};
+  return {-(from_mirror + past_cell) / heat.mirror_j_per_k, (from_mirror - to_air - to_sky) / heat.tube_j_per_k};
 }
 
 TubeState after(const TubeState& state, const Rates& r, Duration step) {
@@ -80,7 +92,8 @@ int fine_steps(const TubeHeat& heat, Duration step) {
   const double inside = conductance_w_per_k(heat.mirror_to_tube, kLargest);
   const double outside = conductance_w_per_k(heat.tube_to_air, kLargest) +
                          heat.sky_m2 * radiation_w_per_m2k(1.0, Temperature::celsius(30.0));
-  const double fastest = std::max(inside / heat.mirror_j_per_k, (inside + outside) / heat.tube_j_per_k);
+  const double past_cell = conductance_w_per_k(heat.mirror_to_air, kLargest);
+  const double fastest = std::max((inside + past_cell) / heat.mirror_j_per_k, (inside + outside) / heat.tube_j_per_k);
   return std::clamp(static_cast<int>(std::ceil(5.0 * fastest * step.s())), 1, 10000);
 }
 
@@ -97,29 +110,35 @@ TubeHeat tube_heat(const TubeBuild& build) {
   const double side = cylinder_m2(outer, build.tube_length);
 
   TubeHeat heat;
-  heat.mirror_j_per_k = j_per_k(kBorosilicate, pupil * build.mirror_thickness.m());
+  add_mirror(build, heat);
   heat.tube_j_per_k = j_per_k(kAluminium, side * build.wall.m()) + build.castings_kg * kAluminium.j_per_kg_k +
                       j_per_k(kSodaLime, pupil * build.corrector_thickness.m()) +
                       j_per_k(kAir, disc_m2(outer) * build.tube_length.m());
-  heat.mirror_to_tube = mirror_path(build);
 
   const double still = still_air_w_per_m2k(outer);
   const double moving = moving_air_w_per_m2k(build.breeze, outer);
   const double radiation = radiation_w_per_m2k(kPaint, kUsual);
-  // Foam stands in the way of all that leaves the walls, as a layer in series; the corrector stays bare.
-  const double bare = 1.0 / (1.0 + build.wrap.m() / kFoamConductivity * (std::max(still, moving) + radiation));
-  const double surface = bare * (side + disc_m2(outer)) + pupil;
-  heat.tube_to_air = {surface, still, moving, radiation * (1.0 - build.sky_view)};
+  // Foam stands in the way of all that leaves the walls, as a layer in series; so does, where outside air blows
+  // through, the still air along their inner side. A corrector is bare.
+  const double layers = build.wrap.m() / kFoamConductivity + (build.open_cell ? 1.0 / still : 0.0);
+  const double bare = 1.0 / (1.0 + layers * (std::max(still, moving) + radiation));
+  const double surface = bare * (side + disc_m2(outer)) + (build.open_cell ? 0.0 : pupil);
+  const double draught_w_per_k =
+      build.open_cell ? kDraught * build.breeze.m_per_s() * pupil * kAir.kg_per_m3 * kAir.j_per_kg_k : 0.0;
+  heat.tube_to_air = {surface, still, moving, radiation * (1.0 - build.sky_view) + draught_w_per_k / surface};
   heat.sky_m2 = kPaint * build.sky_view * surface;
   return heat;
 }
 
 Duration mirror_time_constant(const TubeHeat& heat, TemperatureDifference difference) {
-  return Duration::s(heat.mirror_j_per_k / conductance_w_per_k(heat.mirror_to_tube, difference));
+  return Duration::s(heat.mirror_j_per_k / (conductance_w_per_k(heat.mirror_to_tube, difference) +
+                                            conductance_w_per_k(heat.mirror_to_air, difference)));
 }
 
 TubeHeat with_time_constant(TubeHeat heat, Duration time_constant, TemperatureDifference difference) {
-  heat.mirror_to_tube.area_m2 *= mirror_time_constant(heat, difference) / time_constant;
+  const double faster = mirror_time_constant(heat, difference) / time_constant;
+  heat.mirror_to_tube.area_m2 *= faster;
+  heat.mirror_to_air.area_m2 *= faster;
   return heat;
 }
 

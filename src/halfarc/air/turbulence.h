@@ -3,7 +3,7 @@
 // One number describes the strength: Fried's length r0, the aperture over which the wavefront is about one radian
 // rough. It is stated at one wavelength and at the zenith angle looked through, and grows as lambda^(6/5). Kolmogorov's
 // law has no largest scale; von Karman's has one, the outer scale L0 (tens of metres). An infinite L0 means Kolmogorov.
-// Times and strengths of single frames: simulate/screen.h.
+// Motion within an exposure: image_motion.h. Single frames: simulate/screen.h.
 #pragma once
 
 #include <limits>
