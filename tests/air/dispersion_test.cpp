@@ -50,7 +50,7 @@ TEST(Dispersion, AgreesWithTracedRays) {
   for (const double degrees : {10.0, 15.0, 25.0, 50.0}) {
     const Angle altitude = Angle::deg(degrees);
     const double traced = traced_arcsec(kBlue, altitude) - traced_arcsec(kRed, altitude);
-    EXPECT_NEAR(dispersion(kBlue, kRed, kNight, altitude).arcsec() / traced, 1.0, 0.003) << degrees;
+    EXPECT_NEAR(dispersion(kBlue, kRed, kNight, altitude).arcsec() / traced, 1.0, 0.002) << degrees;
   }
 }
 

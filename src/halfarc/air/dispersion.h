@@ -22,7 +22,7 @@ inline constexpr Length kLiftReference = Length::nm(550.0);
 // Refraction at one wavelength: (n-1)(1-b) tan z - (n-1)(b-(n-1)/2) tan^3 z, with b = 4.4474e-6 T/K the height of the
 // air over the Earth's radius. The first part is flat air; b bends it round the Earth.
 // Valid: 300 to 1700 nm; 10 to 90 deg (5 % low at 5 deg; below that the value of 5 deg).
-// Accuracy: 0.06" above 15 deg, 0.6" at 10 deg, of which differences between colours have their share: 2e-3.
+// Accuracy: 0.06" above 15 deg, 0.7" at 10 deg, of which differences between colours have their share: 2e-3.
 // Source: [Stone1996] and ERFA refco for the form, [Ciddor1996] for n.
 Angle lift(Length wavelength, const Weather& weather, Angle apparent_altitude);
 
