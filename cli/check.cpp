@@ -6,6 +6,7 @@
 #include "commands.h"
 #include "halfarc/app/check_clip.h"
 #include "halfarc/app/check_document.h"
+#include "here.h"
 
 namespace halfarc::cli {
 namespace {
@@ -19,7 +20,13 @@ struct Options {
 Result<void> check(const Options& options, Context& context) {
   CheckOptions how;
   how.kind = clip_kind_named(options.kind);
-  if (options.scale > 0.0) how.scale = PlateScale::arcsec_per_px(options.scale);
+  if (options.scale > 0.0) {
+    how.scale = PlateScale::arcsec_per_px(options.scale);
+  } else {
+    HALFARC_TRY(const auto owned, rig_of_owner());
+    if (owned) how.scale = plate_scale(owned->rig, owned->train);
+    how.scale_source = ScaleSource::rig;
+  }
   how.threads = context.threads;
   std::vector<ClipCheck> checks;
   for (const std::string& clip : options.clips) {
@@ -42,7 +49,9 @@ void add_check(CLI::App& app, Context& context) {
   command->add_option("CLIP", options->clips, "A recording: a file or a folder")->required();
   command->add_option("--as", options->kind, "What it shows, when halfarc takes it for something else")
       ->check(CLI::IsMember({"planet", "star", "surface", "bright"}));
-  command->add_option("--scale", options->scale, "Arcseconds a pixel; without it lengths stay in pixels")
+  command
+      ->add_option("--scale", options->scale,
+                   "Arcseconds a pixel (default: that of rig.toml; without either, lengths stay in pixels)")
       ->check(CLI::Range(0.01, 20.0))
       ->type_name("ARCSEC");
   add_json_flag(*command, context);

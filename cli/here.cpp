@@ -1,6 +1,9 @@
 #include "here.h"
 
 #include <cstdlib>
+#include <utility>
+
+#include "halfarc/app/rig_file.h"
 
 namespace halfarc::cli {
 namespace {
@@ -34,6 +37,13 @@ Result<Here> find_here(const std::string& typed, const std::filesystem::path& ho
                  ", the town of the examples. Type --site, or run halfarc init once.";
   here.place.name += " (no site was given)";
   return here;
+}
+
+Result<std::optional<SolvedRig>> rig_of_owner() {
+  HALFARC_TRY(auto rig, rig_of_home(home_of_owner()));
+  if (!rig) return std::optional<SolvedRig>();
+  HALFARC_TRY(TrainSolution train, solve(*rig));
+  return std::optional<SolvedRig>({std::move(*rig), std::move(train)});
 }
 
 }  // namespace halfarc::cli

@@ -34,7 +34,6 @@ Result<void> init(const Options& options, Context& context) {
     text += "The place is that of the examples: edit site.toml, or run halfarc init --force --site LAT,LON,HEIGHT.\n";
   text +=
       "rig.toml describes a 203 mm f/10 telescope, a 2.0x amplifier and a 3.45 um colour camera: edit what differs.\n";
-  text += "No command reads rig.toml yet; until then give make --aperture, --obstruction and --scale.\n";
   return context.print(text);
 }
 

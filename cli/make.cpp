@@ -6,6 +6,7 @@
 #include "commands.h"
 #include "halfarc/app/make_document.h"
 #include "halfarc/app/make_image.h"
+#include "here.h"
 
 namespace halfarc::cli {
 namespace {
@@ -14,8 +15,8 @@ struct Options {
   std::vector<std::string> runs;
   std::string output;
   double scale = 0.0;
-  double aperture_mm = 203.0;
-  double obstruction = 0.34;
+  double aperture_mm = 0.0;
+  double obstruction = -1.0;
   double keep_percent = 0.0;
   std::string detail = "as-measured";
 };
@@ -26,13 +27,27 @@ double strength_of(const std::string& detail) {
   return 1.0;
 }
 
+// What was typed, else what rig.toml says, else the rig of the examples.
+Result<void> choose_aperture(const Options& options, MakeOptions& make) {
+  HALFARC_TRY(const auto owned, rig_of_owner());
+  if (owned) {
+    make.aperture = {owned->train.pupil, plate_scale(owned->rig, owned->train)};
+    make.scale_source = ScaleSource::rig;
+  }
+  if (options.scale > 0.0) {
+    make.aperture.scale = PlateScale::arcsec_per_px(options.scale);
+    make.scale_source = ScaleSource::given;
+  }
+  if (options.aperture_mm > 0.0) make.aperture.pupil.diameter = Length::mm(options.aperture_mm);
+  if (options.obstruction >= 0.0) make.aperture.pupil.obstruction = options.obstruction;
+  return {};
+}
+
 Result<void> make(const Options& options, Context& context) {
   MakeOptions make;
   make.runs.assign(options.runs.begin(), options.runs.end());
   make.output = options.output;
-  make.aperture.pupil = {Length::mm(options.aperture_mm), options.obstruction};
-  make.scale_given = options.scale > 0.0;
-  if (make.scale_given) make.aperture.scale = PlateScale::arcsec_per_px(options.scale);
+  HALFARC_CHECK(choose_aperture(options, make));
   make.kept_fraction = options.keep_percent / 100.0;
   make.strength = strength_of(options.detail);
   make.threads = context.threads;
@@ -52,13 +67,15 @@ void add_make(CLI::App& app, Context& context) {
   command->add_option("-o,--output", options->output, "The FITS image; a .tif and a .png are written beside it")
       ->required()
       ->type_name("IMAGE.fits");
-  command->add_option("--scale", options->scale, "Arcseconds a pixel (default: the default rig's 0.1753)")
+  command->add_option("--scale", options->scale, "Arcseconds a pixel (default: that of rig.toml, see init)")
       ->check(CLI::Range(0.01, 20.0))
       ->type_name("ARCSEC");
-  command->add_option("--aperture", options->aperture_mm, "Aperture in mm (default 203)")
+  command->add_option("--aperture", options->aperture_mm, "Aperture in mm (default: that of rig.toml)")
       ->check(CLI::Range(20.0, 3000.0))
       ->type_name("MM");
-  command->add_option("--obstruction", options->obstruction, "Central obstruction, of the diameter (default 0.34)")
+  command
+      ->add_option("--obstruction", options->obstruction,
+                   "Central obstruction, of the diameter (default: that of rig.toml)")
       ->check(CLI::Range(0.0, 0.7))
       ->type_name("SHARE");
   command

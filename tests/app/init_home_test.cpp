@@ -1,7 +1,6 @@
 #include "halfarc/app/init_home.h"
 
 #include <gtest/gtest.h>
-#include <toml++/toml.h>
 
 #include "scratch_folder.h"
 
@@ -18,17 +17,6 @@ TEST(InitHome, TheSiteIsReadBackAsWritten) {
     EXPECT_NEAR(read->site.longitude.deg(), -70.5, 1e-6);
     EXPECT_NEAR(read->site.height.m(), 2400.5, 0.05);
   }
-}
-
-// Source: the telescope of the examples: 203 mm, f/10, 2.0x, 3.45 um pixels: 0.1753 arcseconds a pixel.
-TEST(InitHome, TheRigIsThatOfTheExamples) {
-  const toml::table rig = toml::parse(rig_file());
-  const auto number = [&rig](const char* key) { return rig.at_path(key).value_or(0.0); };
-  const double focal_um =
-      number("telescope.aperture_mm") * number("telescope.focal_ratio") * 1000.0 * number("amplifier.magnification");
-  EXPECT_NEAR(Angle::rad(number("camera.pixel_um") / focal_um).arcsec(), 0.1753, 0.00005);
-  EXPECT_EQ(number("telescope.obstruction"), 0.34);
-  EXPECT_EQ(number("corrector.highest_mark"), 10.0);
 }
 
 TEST(InitHome, WritesBothOrNothing) {

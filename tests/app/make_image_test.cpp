@@ -43,7 +43,7 @@ MakeOptions options_for(const ShotSpec& shot, std::vector<fs::path> runs, fs::pa
   make.runs = std::move(runs);
   make.output = std::move(output);
   make.aperture = {shot.instrument.pupil, shot.scale};
-  make.scale_given = true;
+  make.scale_source = ScaleSource::given;
   return make;
 }
 

@@ -99,6 +99,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   ClipCheck check;
   check.recording = info;
   check.scale = options.scale;
+  check.scale_source = options.scale_source;
   check.summary = summarise(info, index);
   check.kind = options.kind.value_or(kind_from_index(check.summary));
   check.kind_given = options.kind.has_value();

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "halfarc/app/rig.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/pixel.h"
 #include "halfarc/base/progress.h"
@@ -25,7 +26,8 @@ namespace halfarc {
 
 struct CheckOptions {
   std::optional<ClipKind> kind;     // what the owner says it shows
-  std::optional<PlateScale> scale;  // what the owner says it is
+  std::optional<PlateScale> scale;  // what the owner, or the owner's rig, says it is
+  ScaleSource scale_source = ScaleSource::given;
   Threads threads;
 };
 
@@ -38,6 +40,7 @@ struct ClipCheck {
   bool wide = false;    // no ring, but far wider than a point: a star or a disc far out of focus
   ClipSummary summary;
   std::optional<PlateScale> scale;
+  ScaleSource scale_source = ScaleSource::given;
   std::optional<Clock> clock;
   std::size_t repeated = 0;  // frames with the very picture of the one before
   std::optional<Motion> motion;

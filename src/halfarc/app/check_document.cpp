@@ -270,7 +270,7 @@ json document(const ClipCheck& c) {
             {"exposure", exposure_of(c)}};
   j["kind_given"] = c.kind_given;
   if (const auto mid = c.mid()) j["mid_utc"] = mid->iso(3);
-  if (c.scale) j["scale"] = {{"arcsec_per_px", c.scale->arcsec_per_px()}, {"source", "given"}};
+  if (c.scale) j["scale"] = {{"arcsec_per_px", c.scale->arcsec_per_px()}, {"source", name_of(c.scale_source)}};
   if (c.disc) j["disc"] = disc_of(*c.disc);
   if (c.motion) j["motion"] = motion_json(c);
   if (c.colours) j["dispersion"] = dispersion_of(*c.colours);

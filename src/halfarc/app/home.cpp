@@ -13,25 +13,10 @@ namespace fs = std::filesystem;
 constexpr const char* kSiteFile = "site.toml";
 constexpr const char* kSiteExample = "write lines like latitude_deg = 57.1, or begin anew with halfarc init --force";
 
-// The whole of a file of the home folder, or nothing when it is not there.
-Result<std::optional<std::string>> text_of(const fs::path& path) {
-  const Error unreadable = bad_input("cannot be read", path.string(), "mend the file or move it away");
-  std::error_code problem;
-  const fs::file_status status = fs::status(path, problem);
-  if (status.type() == fs::file_type::not_found) return std::optional<std::string>();
-  if (status.type() != fs::file_type::regular) return unreadable;
-  std::ifstream in(path, std::ios::binary);
-  if (!in) return unreadable;
-  std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-  if (in.bad()) return unreadable;
-  return std::optional<std::string>(std::move(text));
-}
-
 // Reads `file` of the home folder, when there is one, with `parse(text, where)`.
 template <class T, class Parse>
 Result<std::optional<T>> read_from(const fs::path& home, const char* file, Parse parse) {
-  if (home.empty()) return std::optional<T>();
-  HALFARC_TRY(const auto text, text_of(home / file));
+  HALFARC_TRY(const auto text, text_of_home_file(home, file));
   if (!text) return std::optional<T>();
   HALFARC_TRY(T value, parse(*text, (home / file).string()));
   return std::optional<T>(std::move(value));
@@ -63,6 +48,21 @@ Result<NamedSite> parse_site_file(std::string_view text, const std::string& wher
   HALFARC_CHECK(file.verdict());
   named.site = {Angle::deg(latitude), wrap_signed(Angle::deg(longitude)), Length::m(height)};
   return named;
+}
+
+Result<std::optional<std::string>> text_of_home_file(const fs::path& home, const std::string& file) {
+  if (home.empty()) return std::optional<std::string>();
+  const fs::path path = home / file;
+  const Error unreadable = bad_input("cannot be read", path.string(), "mend the file or move it away");
+  std::error_code problem;
+  const fs::file_status status = fs::status(path, problem);
+  if (status.type() == fs::file_type::not_found) return std::optional<std::string>();
+  if (status.type() != fs::file_type::regular) return unreadable;
+  std::ifstream in(path, std::ios::binary);
+  if (!in) return unreadable;
+  std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  if (in.bad()) return unreadable;
+  return std::optional<std::string>(std::move(text));
 }
 
 Result<std::optional<NamedSite>> site_of_home(const fs::path& home) {

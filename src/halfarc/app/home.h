@@ -42,6 +42,10 @@ NamedSite example_site();
 // Errors: not TOML; a key that is missing, misspelt or out of range. `where` names the file.
 Result<NamedSite> parse_site_file(std::string_view text, const std::string& where);
 
+// The whole of a file of the home folder, or nothing when it, or the folder, is not there.
+// Errors: a file that cannot be read (bad input).
+Result<std::optional<std::string>> text_of_home_file(const std::filesystem::path& home, const std::string& file);
+
 // What the files of the home folder say; nothing (no features) when the file, or the folder, is not there.
 // Errors: a file that cannot be read or used (bad input).
 Result<std::optional<NamedSite>> site_of_home(const std::filesystem::path& home);

@@ -6,6 +6,7 @@
 #include <array>
 #include <sstream>
 
+#include "halfarc/app/rig_file.h"
 #include "halfarc/base/atomic_file.h"
 
 namespace halfarc {
@@ -19,41 +20,6 @@ std::string quoted(const std::string& text) {
   out << toml::value<std::string>(text);
   return out.str();
 }
-
-constexpr std::string_view kRig =
-    R"(# The telescope and what is fixed to it. Edit what differs on yours; every key may be left out.
-# Lengths say their unit in the name of the key. Nothing here needs to be exact: halfarc measures what it can.
-
-name = "203 mm f/10 with a 2.0x amplifier"
-
-[telescope]
-aperture_mm = 203.0      # clear diameter of the corrector plate
-obstruction = 0.34       # diameter of the secondary's holder over the aperture
-focal_ratio = 10.0       # focal length over aperture, with nothing behind the telescope
-
-[amplifier]              # Barlow or telecentric; magnification 1.0 when there is none
-magnification = 2.0
-telecentric = true       # whether the magnification stays when the camera moves away from it
-
-[camera]
-pixel_um = 3.45
-bits = 12                # of the converter, not of the file
-mosaic = "RGGB"          # colours from the top-left pixel; "mono" when there are none
-
-[filter]
-name = "none"            # "none", or what is printed on it
-# short_nm = 400.0       # where it begins and ends to let light through
-# long_nm = 700.0
-
-[corrector]              # two-prism dispersion corrector; levers that read the same marks cancel at 0
-fitted = true
-lowest_mark = 0.0        # what the levers show at their two ends
-highest_mark = 10.0
-
-[knob]                   # the focus knob, which moves the main mirror
-clockwise = "unknown"    # "inwards" when turning it clockwise moves the focus towards the telescope, or "outwards"
-# mirror_um_per_turn = 750.0
-)";
 
 }  // namespace
 
@@ -73,7 +39,7 @@ std::string site_file(const NamedSite& site) {
       quoted(site.name), site.site.latitude.deg(), site.site.longitude.deg(), site.site.height.m());
 }
 
-std::string rig_file() { return std::string(kRig); }
+std::string rig_file() { return std::string(example_rig_text()); }
 
 Result<std::vector<fs::path>> init_home(const InitRequest& request) {
   if (request.home.empty()) {

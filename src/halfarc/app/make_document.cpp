@@ -80,8 +80,7 @@ std::string make_json(const MadeImage& made) {
     doc["reference_utc"] = made.reference->iso(3);
     doc["span_s"] = made.span->s();
   }
-  doc["scale"] = {{"arcsec_per_px", made.aperture.scale.arcsec_per_px()},
-                  {"source", made.scale_given ? "given" : "default rig"}};
+  doc["scale"] = {{"arcsec_per_px", made.aperture.scale.arcsec_per_px()}, {"source", name_of(made.scale_source)}};
   json selection = json::array();
   for (std::size_t i = 0; i < made.selection.tried.size(); ++i) {
     selection.push_back({made.selection.tried[i], made.selection.bits[i]});

@@ -156,8 +156,9 @@ void warn(const std::vector<GradedRun>& runs, const MakeOptions& options, MadeIm
     const RecordingInfo& info = run.recording->info();
     for (const std::string& note : info.notes) made.warnings.push_back(info.path.filename().string() + ": " + note);
   }
-  if (!options.scale_given) {
-    made.warnings.push_back("the scale is that of the default rig; give yours with --scale ARCSEC_PER_PIXEL");
+  if (options.scale_source == ScaleSource::default_rig) {
+    made.warnings.push_back(
+        "the scale is that of the default rig; describe yours in rig.toml (halfarc init) or give --scale ARCSEC");
   }
   if (static_cast<double>(made.frames_used) < kFewFrames) {
     made.warnings.push_back("only " + std::to_string(made.frames_used) +
@@ -183,7 +184,7 @@ Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress)
   Stopwatch watch;
   MadeImage made;
   made.aperture = options.aperture;
-  made.scale_given = options.scale_given;
+  made.scale_source = options.scale_source;
   made.strength = options.strength;
 
   std::vector<GradedRun> runs;

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "halfarc/app/rig.h"
 #include "halfarc/base/measured.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/progress.h"
@@ -23,11 +24,11 @@ namespace halfarc {
 
 struct MakeOptions {
   std::vector<std::filesystem::path> runs;
-  std::filesystem::path output;  // IMAGE.fits; the TIFF and PNG take its name
-  Aperture aperture;             // the telescope, and arcseconds a pixel
-  bool scale_given = false;      // false: the scale is the default rig's, and a warning says so
-  double kept_fraction = 0.0;    // 0: as measured
-  double strength = 1.0;         // 1 as measured; softer below, harder above
+  std::filesystem::path output;                         // IMAGE.fits; the TIFF and PNG take its name
+  Aperture aperture;                                    // the telescope, and arcseconds a pixel
+  ScaleSource scale_source = ScaleSource::default_rig;  // and then a warning says so
+  double kept_fraction = 0.0;                           // 0: as measured
+  double strength = 1.0;                                // 1 as measured; softer below, harder above
   Threads threads;
 };
 
@@ -43,7 +44,7 @@ struct MadeImage {
   std::optional<Utc> reference;  // middle of all frames used
   std::optional<Duration> span;  // from the first to the last frame used
   Aperture aperture;
-  bool scale_given = false;
+  ScaleSource scale_source = ScaleSource::default_rig;
   double strength = 1.0;
   KeptFraction selection;
   bool mono = false;

@@ -70,7 +70,7 @@ Result<RehearsedRun> rehearse_run(const ShotSpec& shot, const RehearseOptions& o
   make.runs = {run.recording};
   make.output = options.folder / (shot.name + "-image.fits");
   make.aperture = {shot.instrument.pupil, shot.scale};
-  make.scale_given = true;
+  make.scale_source = ScaleSource::given;
   make.threads = options.threads;
   HALFARC_TRY(FinishedImage finished, make_image(make, progress));
   const Window& w = finished.window;
