@@ -19,7 +19,8 @@ KNOWS = {
     "measure": {"base", "air", "optics", "frames"},
     "restore": {"base", "air", "optics", "frames"},
     "simulate": {"base", "sky", "air", "optics", "frames"},
-    "app": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate"},
+    "budget": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate"},
+    "app": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate", "budget"},
 }
 
 # Sources whose header no test of their module includes, each with the test that reaches them.

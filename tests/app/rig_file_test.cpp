@@ -21,17 +21,6 @@ TEST(RigFile, TheExampleIsOurScenario) {
   ASSERT_TRUE(rig->corrector);
   EXPECT_EQ(rig->corrector->scale.highest, 10.0);
   EXPECT_FALSE(rig->knob_sense_known);
-  const Result<TrainSolution> solved = solve(*rig);
-  ASSERT_TRUE(solved) << solved.error().line();
-  // The visual back is as long as makes the train need the back focus that the telescope was designed for, so that the
-  // scale is that of 203 mm at f/10 through 2.0x: 206265" x 3.45 um / 4060 mm.
-  EXPECT_NEAR(solved->back_focus.mm(), 127.0, 1.0);
-  EXPECT_NEAR(solved->focal_length.mm(), 4060.0, 15.0);
-  EXPECT_NEAR(plate_scale(*rig, *solved).arcsec_per_px(), 0.1753, 0.0007);
-  for (const PlacedPart& placed : solved->parts) EXPECT_FALSE(placed.cuts_axis) << placed.part.name;
-  const auto place = corrector_place(*solved);
-  ASSERT_TRUE(place);
-  EXPECT_NEAR(place->cone.focal_ratio, 20.0, 0.2);
 }
 
 TEST(RigFile, AnEmptyFileIsATelescopeWithACamera) {

@@ -7,6 +7,8 @@
 #include <numbers>
 #include <numeric>
 
+#include "halfarc/air/image_motion.h"
+#include "halfarc/air/turbulence.h"
 #include "halfarc/simulate/atmosphere.h"
 
 namespace halfarc {
@@ -71,19 +73,6 @@ TEST(Causes, DetailStandsOutOfNoiseByCounting) {
   EXPECT_EQ(detail_signal_to_noise(0.1, 0.3, 0.0, 0.0, 400.0, Angle::arcsec(0.1)), 0.0);
 }
 
-// A long exposure wanders by the whole gradient tilt: 0.16980 (D/r0)^(5/3) (lambda/D)^2 [Tokovinin2002]; a short one by
-// the mean square slope times the length squared over twelve, so twice as long wanders twice as far.
-TEST(Causes, WanderInAnExposureHasItsLimits) {
-  const Turbulence air{Length::cm(8.0)};
-  const Speed wind = Speed::m_per_s(8.0);
-  const Angle whole = gradient_tilt_rms(air, kPupil.diameter);
-  EXPECT_NEAR(wander_in_exposure(air, kPupil, wind, Duration::s(300.0)) / whole, 1.0, 0.03);
-  const Angle one = wander_in_exposure(air, kPupil, wind, Duration::ms(0.5));
-  const Angle two = wander_in_exposure(air, kPupil, wind, Duration::ms(1.0));
-  EXPECT_NEAR(two / one, 2.0, 0.03);
-  EXPECT_EQ(wander_in_exposure(air, kPupil, wind, Duration()), Angle());
-}
-
 // Against the phase screens: the mean slope over an open pupil, by differences, at sixteen moments of each exposure.
 TEST(Causes, WanderInAnExposureIsThatOfThePhaseScreens) {
   AirSpec spec;
@@ -128,7 +117,7 @@ TEST(Causes, WanderInAnExposureIsThatOfThePhaseScreens) {
     }
   }
   const Angle measured = Angle::rad(std::sqrt(wander / frames));
-  const Angle predicted = wander_in_exposure(spec.turbulence, open, Speed::m_per_s(9.0), exposure);
+  const Angle predicted = smearing_motion_rms(spec.turbulence, open.diameter, exposure, Speed::m_per_s(9.0));
   EXPECT_NEAR(measured / predicted, 1.0, 0.06) << measured.arcsec() << " " << predicted.arcsec();
 }
 

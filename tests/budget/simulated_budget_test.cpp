@@ -10,6 +10,8 @@
 #include <numeric>
 #include <vector>
 
+#include "halfarc/air/image_motion.h"
+#include "halfarc/air/turbulence.h"
 #include "halfarc/base/fourier.h"
 #include "halfarc/budget/budget.h"
 #include "halfarc/budget/causes.h"
@@ -194,7 +196,7 @@ double budgeted_contrast(const Case& c) {
   if (c.exposure > Duration()) {
     const Turbulence air{pupil.diameter / c.d_over_r0, green, Length::m(20.0)};
     blurs.push_back(
-        jitter_blur(Cause::exposure, {wander_in_exposure(air, pupil, Speed::m_per_s(9.0), c.exposure), {}}));
+        jitter_blur(Cause::exposure, {smearing_motion_rms(air, pupil.diameter, c.exposure, Speed::m_per_s(9.0)), {}}));
   }
   return budget_of(blurs).half_arc_contrast.value;
 }

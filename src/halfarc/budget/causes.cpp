@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "halfarc/air/aligned_exposures.h"
+#include "halfarc/air/turbulence.h"
 
 namespace halfarc {
 namespace {
@@ -120,25 +121,6 @@ Blur smear_blur(Cause cause, Measured<Angle> length, Angle direction) {
 
 Blur jitter_blur(Cause cause, Measured<Angle> rms_per_axis) {
   return blur_of(cause, rms_per_axis, [](Angle value) { return gaussian(value, value); });
-}
-
-Angle wander_in_exposure(const Turbulence& air, const Pupil& pupil, Speed wind, Duration exposure) {
-  const Length wavelength = air.wavelength;
-  const double diameter = pupil.diameter.m();
-  const double blown = wind.m_per_s() * exposure.s();
-  constexpr int kAngles = 16, kSteps = 600;
-  const double lowest = 1e-7 / diameter, ratio = std::pow(1e9, 1.0 / kSteps);  // to 100 cycles across the aperture
-  double integral = 0.0;
-  for (int i = 0; i < kSteps; ++i) {
-    const double f = lowest * std::pow(ratio, i + 0.5);
-    const double ring = f * f * std::log(ratio);  // f df
-    const double v = kPi * diameter * f;
-    const double slope = std::pow(2.0 * std::cyl_bessel_j(1.0, v) / v * wavelength.m() * f, 2);
-    double lost = 0.0;
-    for (int k = 0; k < kAngles; ++k) lost += 1.0 - std::pow(sinc(f * std::cos(kPi * (k + 0.5) / kAngles) * blown), 2);
-    integral += ring * slope * phase_power(air, PupilFrequency::per_m(f), wavelength) * 2.0 * kPi * lost / kAngles;
-  }
-  return Angle::rad(std::sqrt(0.5 * integral));
 }
 
 Blur noise_blur(Measured<double> signal_to_noise) {

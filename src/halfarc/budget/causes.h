@@ -6,13 +6,9 @@
 #pragma once
 
 #include <array>
-#include <optional>
 
-#include "halfarc/air/turbulence.h"
-#include "halfarc/base/duration.h"
 #include "halfarc/base/length.h"
 #include "halfarc/base/measured.h"
-#include "halfarc/base/speed.h"
 #include "halfarc/budget/blur.h"
 #include "halfarc/optics/pupil.h"
 #include "halfarc/optics/wavefront.h"
@@ -52,13 +48,6 @@ Blur smear_blur(Cause cause, Measured<Angle> length, Angle direction);
 
 // A random displacement with the same rms along both axes. Valid: Gaussian. Accuracy: exact.
 Blur jitter_blur(Cause cause, Measured<Angle> rms_per_axis);
-
-// How far the image wanders during one exposure, rms along one axis about its mean: the part of the wavefront's mean
-// slope that an exposure of this length under this wind does not share from beginning to end,
-// 1/2 int |lambda f|^2 W(f) [2 J1(pi D f) / (pi D f)]^2 [1 - sinc^2(f_along v T)] d^2f.
-// Valid: one layer blown across unchanged; image motion only. Accuracy: 1 % of the integral. Source: [Noll1976] for the
-// spectrum W, [Taylor1938] for the wind.
-Angle wander_in_exposure(const Turbulence& air, const Pupil& pupil, Speed wind, Duration exposure);
 
 // Noise takes nothing from contrast, but the best linear filter cannot return what noise covers: of detail of power S
 // over noise of power N it keeps S/(S+N). `signal_to_noise` is the amplitude ratio at the half-arc frequency; it falls
