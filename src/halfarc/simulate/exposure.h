@@ -17,14 +17,10 @@
 #include "halfarc/base/result.h"
 #include "halfarc/base/utc.h"
 #include "halfarc/simulate/light_train.h"
+#include "halfarc/simulate/pointing.h"
 #include "halfarc/simulate/sensor.h"
 
 namespace halfarc {
-
-struct Pointing {
-  SkyOffset drift_per_second;  // of the image across the sensor
-  Angle jitter;                // rms along each axis, anew every frame (wind on the tube)
-};
 
 struct Timing {
   Utc start;  // of the first exposure

@@ -157,7 +157,8 @@ void read_pointing(TomlSection section, Pointing& pointing) {
   section.numbers("drift_arcsec_per_s", drift);
   section.number("jitter_arcsec", jitter);
   section.done();
-  pointing = {arcseconds(drift), Angle::arcsec(jitter)};
+  pointing.drift_per_second = arcseconds(drift);
+  pointing.jitter = Angle::arcsec(jitter);
 }
 
 void read_light(TomlSection section, Brightness& brightness) {
