@@ -66,6 +66,11 @@ TEST(RigFile, PartsComeAndGoByTheirWords) {
   EXPECT_FALSE(add_part(rig, "ring", 4));
   EXPECT_FALSE(add_part(rig, "kind=spacer,lenght_mm=20", 4));
   EXPECT_FALSE(add_part(rig, "kind=corrector,name=second,length_mm=20", 4));
+  EXPECT_EQ(rig.filters.size(), 1U);
+  ASSERT_TRUE(remove_part(rig, "UV/IR cut"));
+  EXPECT_TRUE(rig.filters.empty());
+  ASSERT_TRUE(add_part(rig, "kind=filter,length_mm=5,passes_nm=[685,1100],name=infrared", 3));
+  EXPECT_EQ(rig.filters.at(0).part, "infrared");
   ASSERT_TRUE(remove_part(rig, "corrector"));
   EXPECT_FALSE(rig.corrector);
   EXPECT_FALSE(remove_part(rig, "corrector"));

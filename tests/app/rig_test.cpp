@@ -40,6 +40,14 @@ TEST(Rig, ColourPlanesLieInTheirColours) {
   EXPECT_NEAR(blue.nm(), 465.0, 20.0);
 }
 
+TEST(Rig, WithoutAMosaicTheThreePlanesAreOne) {
+  Rig rig = example_rig();
+  rig.mosaic = Mosaic::mono;
+  const auto planes = colour_planes(rig);
+  EXPECT_EQ(mean_wavelength(planes[0]), mean_wavelength(planes[2]));
+  EXPECT_GT(area_nm(planes[1]), area_nm(colour_planes(example_rig())[1]));
+}
+
 TEST(Rig, TheOwnersTimeConstantReplacesTheUsualOne) {
   Rig rig = example_rig();
   rig.time_constant = Duration::minutes(123.0);

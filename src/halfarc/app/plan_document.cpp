@@ -5,6 +5,8 @@
 
 #include <cmath>
 
+#include "halfarc/app/rig_night_words.h"
+
 namespace halfarc {
 namespace {
 
@@ -75,7 +77,8 @@ json target_of(const TargetNight& t) {
 
 json notes_of(const std::vector<NightNote>& notes) {
   json list = json::array();
-  for (const NightNote& n : notes) list.push_back({{"utc", n.at.iso(0)}, {"words", n.words}});
+  for (const NightNote& n : notes)
+    list.push_back({{"utc", n.at.iso(0)}, {"kind", std::string(name_of(n.kind))}, {"words", n.words}});
   return list;
 }
 
@@ -113,6 +116,24 @@ std::string target_words(const TargetNight& t) {
   return text;
 }
 
+std::string rig_words(const RigNight& rig) {
+  if (!rig.cooling) return {};
+  std::string text = fmt::format("\nThe rig: {} ({})\n", rig.rig.name, air_words(rig.air));
+  text += "  cooling   " + cooling_words(*rig.cooling) + "\n";
+  text += "  dew       " + dew_words(*rig.dew) + "\n";
+  for (const TargetRig& target : rig.targets) {
+    const LeverRow& best = target.best;
+    text +=
+        fmt::format("  {:<8}  at its best: blue {:.2f}\" above red, {:.2f}\" rms inside green\n", name_of(target.body),
+                    (best.blue_minus_green - best.red_minus_green).arcsec(), best.inside_green.arcsec());
+    if (best.levers)
+      text += fmt::format("  {:<8}  both levers at {}; through the night {}\n", "", lever_words(best),
+                          lever_course(target, 6));
+    if (target.exposure) text += fmt::format("  {:<8}  {}\n", "", exposure_words(*target.exposure));
+  }
+  return text;
+}
+
 std::string place_words(const NightPlan& plan) {
   const sky::Site& s = plan.asked.site;
   const std::string name = plan.asked.site_name.empty() ? std::string() : plan.asked.site_name + ", ";
@@ -126,24 +147,25 @@ std::string plan_json(const NightPlan& plan) {
   const sky::Site& site = plan.asked.site;
   json targets = json::array();
   for (const TargetNight& t : plan.targets) targets.push_back(target_of(t));
-  const json document = {{"schema", "halfarc.plan/1"},
-                         {"date", evening(plan)},
-                         {"site",
-                          {{"name", plan.asked.site_name},
-                           {"latitude_deg", rounded(site.latitude.deg(), 6)},
-                           {"longitude_deg", rounded(site.longitude.deg(), 6)},
-                           {"height_m", rounded(site.height.m(), 2)}}},
-                         {"night",
-                          {{"sun_down", span_of(plan.night.sun_down)},
-                           {"civil", span_of(plan.night.civil)},
-                           {"nautical", span_of(plan.night.nautical)},
-                           {"astronomical", span_of(plan.night.astronomical)},
-                           {"lowest_sun_deg", rounded(plan.night.lowest_sun.deg(), 2)},
-                           {"darkest", plan.night.darkest.iso(0)}}},
-                         {"targets", std::move(targets)},
-                         {"events", notes_of(plan.events)},
-                         {"tasks", notes_of(plan.tasks)},
-                         {"cautions", plan.cautions}};
+  json document = {{"schema", "halfarc.plan/1"},
+                   {"date", evening(plan)},
+                   {"site",
+                    {{"name", plan.asked.site_name},
+                     {"latitude_deg", rounded(site.latitude.deg(), 6)},
+                     {"longitude_deg", rounded(site.longitude.deg(), 6)},
+                     {"height_m", rounded(site.height.m(), 2)}}},
+                   {"night",
+                    {{"sun_down", span_of(plan.night.sun_down)},
+                     {"civil", span_of(plan.night.civil)},
+                     {"nautical", span_of(plan.night.nautical)},
+                     {"astronomical", span_of(plan.night.astronomical)},
+                     {"lowest_sun_deg", rounded(plan.night.lowest_sun.deg(), 2)},
+                     {"darkest", plan.night.darkest.iso(0)}}},
+                   {"targets", std::move(targets)},
+                   {"events", notes_of(plan.events)},
+                   {"tasks", notes_of(plan.tasks)},
+                   {"cautions", plan.cautions}};
+  if (plan.rig) document["rig"] = json::parse(rig_night_json(*plan.rig));
   return document.dump(2);
 }
 
@@ -151,6 +173,7 @@ std::string plan_words(const NightPlan& plan) {
   std::string text = fmt::format("The night of {}, {}. All times UTC.\n", evening(plan), place_words(plan));
   text += sun_words(plan.night) + "\n\nTargets, the best first\n";
   for (const TargetNight& t : plan.targets) text += "  " + target_words(t);
+  if (plan.rig) text += rig_words(*plan.rig);
   text += "\nDo this\n";
   if (plan.tasks.empty()) text += "  nothing: no target has a window\n";
   for (const NightNote& n : plan.tasks) text += fmt::format("  {}  {}\n", clock(n.at), n.words);

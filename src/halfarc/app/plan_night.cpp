@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/rig_night_words.h"
 #include "halfarc/sky/disc.h"
 #include "halfarc/sky/field.h"
 #include "halfarc/sky/galilean.h"
@@ -144,7 +145,9 @@ void add_disc(TargetNight& target, const PlanRequest& request, Utc at) {
   const sky::Disc disc = disc_of(target.body, place, observer);
   target.diameter = disc.equatorial_diameter;
   target.illuminated_fraction = disc.illuminated_fraction;
-  target.magnitude = visual_magnitude(target.body, illumination_of(target.body, place, disc, observer));
+  const sky::Illumination illumination = illumination_of(target.body, place, disc, observer);
+  target.magnitude = visual_magnitude(target.body, illumination);
+  target.surface_magnitude = surface_magnitude(target.body, illumination, disc);
   target.sun_separation = separation(place, place_of(Body::sun, observer));
   const AngularRate spin =
       target.body == Body::moon ? AngularRate() : spin_rate(target.body, systems_of(target.body).back());
@@ -204,8 +207,10 @@ std::optional<NightNote> transit_note(const sky::Feature& feature, const TargetN
     ends = std::max(ends, std::min(w.ends, last));
   }
   if (begins >= ends) return std::nullopt;
-  return NightNote{transit, fmt::format("{}: {} crosses the middle of the disc, well placed {} to {}",
-                                        name_of(feature.body), feature.name, clock(begins), clock(ends))};
+  return NightNote{transit,
+                   fmt::format("{}: {} crosses the middle of the disc, well placed {} to {}", name_of(feature.body),
+                               feature.name, clock(begins), clock(ends)),
+                   NoteKind::feature};
 }
 
 void add_features(std::vector<NightNote>& notes, const NightPlan& plan) {
@@ -223,7 +228,7 @@ std::vector<NightNote> events_of(const NightPlan& plan, const sky::NightTrack& t
   std::vector<NightNote> notes;
   const sky::Night& n = plan.night;
   const auto add = [&](const std::optional<Utc>& at, const std::string& words) {
-    if (at) notes.push_back({*at, words});
+    if (at) notes.push_back({*at, words, NoteKind::twilight});
   };
   add(n.sun_down.begins, "the Sun sets");
   add(n.civil.begins, "civil twilight ends");
@@ -235,12 +240,12 @@ std::vector<NightNote> events_of(const NightPlan& plan, const sky::NightTrack& t
   add(n.sun_down.ends, "the Sun rises");
   for (const sky::SkyEvent& e : track.rise_transit_set(Body::moon)) {
     if (e.kind == sky::SkyEventKind::transit) continue;
-    add(e.at, e.kind == sky::SkyEventKind::rise ? "the Moon rises" : "the Moon sets");
+    notes.push_back({e.at, e.kind == sky::SkyEventKind::rise ? "the Moon rises" : "the Moon sets", NoteKind::moon});
   }
   for (const TargetNight& target : plan.targets) {
     if (target.body != Body::jupiter || target.windows.empty()) continue;
     for (const sky::MoonEvent& e : sky::galilean_events(n.noon_before, n.noon_after)) {
-      if (is_usable_at(target, e.at)) notes.push_back({e.at, describe(e)});
+      if (is_usable_at(target, e.at)) notes.push_back({e.at, describe(e), NoteKind::satellite});
     }
   }
   add_features(notes, plan);
@@ -249,9 +254,28 @@ std::vector<NightNote> events_of(const NightPlan& plan, const sky::NightTrack& t
 }
 
 std::string run_words(Duration longest) {
-  if (!std::isfinite(longest.s()) || longest > Duration::minutes(30.0)) return "runs of any length";
+  if (!std::isfinite(longest.s()) || longest > Duration::minutes(30.0)) return "any run";
   if (longest > Duration::minutes(3.0)) return fmt::format("runs up to {:.0f} min", longest.minutes());
   return fmt::format("runs up to {:.0f} s", longest.s());
+}
+
+// By the rig's own cooling; without a rig two hours before the first window (common practice).
+Utc cooling_begins(const NightPlan& plan, Utc first) {
+  return plan.rig && plan.rig->cooling ? plan.rig->cooling->out : first - Duration::hours(2.0);
+}
+
+void add_rig_tasks(std::vector<NightNote>& tasks, const RigNight& rig) {
+  if (rig.dew && rig.dew->fogs)
+    tasks.push_back({*rig.dew->fogs - Duration::minutes(15.0), "look at the front glass: dew is near", NoteKind::task});
+}
+
+// ", levers 3.4 marks", when the rig has levers.
+std::string levers_words(const NightPlan& plan, Body body) {
+  if (!plan.rig) return {};
+  for (const TargetRig& target : plan.rig->targets) {
+    if (target.body == body && target.best.levers) return ", levers " + lever_words(target.best);
+  }
+  return {};
 }
 
 std::vector<NightNote> tasks_of(const NightPlan& plan) {
@@ -261,15 +285,17 @@ std::vector<NightNote> tasks_of(const NightPlan& plan) {
     if (t.windows.empty()) continue;
     const Window& w = t.windows.front();
     if (!first || w.begins < *first) first = w.begins;
-    tasks.push_back(
-        {w.begins, fmt::format("{}: record until {}; best at {} ({:.0f} deg), {}", name_of(t.body), clock(w.ends),
-                               clock(w.best), w.best_altitude.deg(), run_words(w.longest_run))});
+    tasks.push_back({w.begins, fmt::format("{}: record until {}; best at {} ({:.0f} deg){}, {}", name_of(t.body),
+                                           clock(w.ends), clock(w.best), w.best_altitude.deg(),
+                                           levers_words(plan, t.body), run_words(w.longest_run))});
   }
   if (first) {
-    const Utc out = *first - Duration::hours(2.0);
+    const Utc out = cooling_begins(plan, *first);
     const bool by_day = plan.night.sun_down.begins && out < *plan.night.sun_down.begins;
-    tasks.push_back({out, std::string("put the tube out to cool") + (by_day ? ", capped and in the shade" : "")});
+    tasks.push_back(
+        {out, std::string("put the tube out to cool") + (by_day ? ", capped and in the shade" : ""), NoteKind::task});
   }
+  if (plan.rig) add_rig_tasks(tasks, *plan.rig);
   if (const auto sunrise = plan.night.sun_down.ends; first && sunrise) {
     tasks.push_back(
         {*sunrise - Duration::minutes(15.0), "cap telescope and finder: the Sun rises at " + clock(*sunrise)});
@@ -299,9 +325,58 @@ std::vector<std::string> cautions_of(const NightPlan& plan) {
   return cautions;
 }
 
+// What the rig needs of a target's windows: every half hour of them, in order of time.
+TargetHours hours_of(const TargetNight& target) {
+  constexpr std::size_t kEvery = 3;  // of the strip's ten-minute steps
+  TargetHours hours;
+  hours.body = target.body;
+  hours.surface_magnitude = target.surface_magnitude;
+  std::size_t since = kEvery;
+  for (const StripStep& s : target.strip) {
+    if (!s.usable) {
+      since = kEvery;
+    } else if (since >= kEvery) {
+      hours.moments.push_back({s.at, s.seen_altitude});
+      since = 1;
+    } else {
+      ++since;
+    }
+  }
+  if (!target.windows.empty()) hours.best = {target.windows.front().best, target.windows.front().best_altitude};
+  return hours;
+}
+
+Result<std::optional<RigNight>> rig_of(const NightPlan& plan) {
+  if (!plan.asked.rig) return std::optional<RigNight>();
+  std::vector<TargetHours> targets;
+  for (const TargetNight& t : plan.targets) {
+    if (!t.windows.empty()) targets.push_back(hours_of(t));
+  }
+  const Utc sunset = plan.night.sun_down.begins.value_or(plan.night.noon_before + Duration::hours(6.0));
+  const Utc sunrise = plan.night.sun_down.ends.value_or(plan.night.noon_after - Duration::hours(6.0));
+  HALFARC_TRY(RigNight night, rig_night(*plan.asked.rig, plan.asked.air, plan.asked.site, sunset, sunrise, targets));
+  return std::optional<RigNight>(std::move(night));
+}
+
 double best_score(const TargetNight& t) { return t.windows.empty() ? 0.0 : t.windows.front().score; }
 
 }  // namespace
+
+std::string_view name_of(NoteKind kind) {
+  switch (kind) {
+    case NoteKind::twilight:
+      return "twilight";
+    case NoteKind::moon:
+      return "moon";
+    case NoteKind::satellite:
+      return "satellite";
+    case NoteKind::feature:
+      return "feature";
+    case NoteKind::task:
+      break;
+  }
+  return "task";
+}
 
 Result<NightPlan> plan_night(const PlanRequest& request) {
   const int year = request.noon.civil().year;
@@ -326,6 +401,7 @@ Result<NightPlan> plan_night(const PlanRequest& request) {
     plan.targets.push_back(target_night(track, plan.night, request, weather, body));
   std::stable_sort(plan.targets.begin(), plan.targets.end(),
                    [](const TargetNight& a, const TargetNight& b) { return best_score(a) > best_score(b); });
+  HALFARC_TRY(plan.rig, rig_of(plan));
   plan.events = events_of(plan, track);
   plan.tasks = tasks_of(plan);
   plan.cautions = cautions_of(plan);

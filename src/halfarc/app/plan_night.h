@@ -8,8 +8,10 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "halfarc/app/rig_night.h"
 #include "halfarc/base/angular_rate.h"
 #include "halfarc/base/result.h"
 #include "halfarc/sky/feature.h"
@@ -29,6 +31,8 @@ struct PlanRequest {
   std::vector<sky::Feature> features;  // that the owner follows; of targets only
   Angle allowed_smear = Angle::arcsec(0.25);
   sky::SunRule sun_rule;
+  std::optional<Rig> rig;  // for the clocks, the levers and the exposures
+  NightAir air;
 };
 
 struct StripStep {
@@ -62,28 +66,35 @@ struct TargetNight {
   std::vector<Window> windows;  // best first
   Angle diameter;               // at the best moment, else in the middle of the night
   std::optional<double> magnitude;
+  std::optional<double> surface_magnitude;  // per square arcsecond
   double illuminated_fraction = 1.0;
   Angle sun_separation;
   std::string none_because;  // when there is no window
 };
 
+enum class NoteKind { twilight, moon, satellite, feature, task };
+
 struct NightNote {
   Utc at;
   std::string words;
+  NoteKind kind = NoteKind::task;
 };
+std::string_view name_of(NoteKind kind);
 
 struct NightPlan {
   PlanRequest asked;
   sky::Night night;
   std::vector<TargetNight> targets;  // the best first
-  std::vector<NightNote> events;     // in order of time
-  std::vector<NightNote> tasks;      // in order of time
+  std::optional<RigNight> rig;
+  std::vector<NightNote> events;  // in order of time
+  std::vector<NightNote> tasks;   // in order of time
   std::vector<std::string> cautions;
 };
 
 // Valid: any latitude, 1750 to 2249.   Accuracy: windows to 10 min; times of events as sky/.
-// Errors: a date outside the ephemeris; the Sun as a target (refused).
-// Source: seeing with airmass [Fried1966]; ranking weights and the two hours of cooling are common practice.
+// Errors: a date outside the ephemeris; the Sun as a target (refused); a rig whose train cannot be solved.
+// Source: seeing with airmass [Fried1966]; ranking weights are common practice, and without a rig the two hours of
+// cooling.
 Result<NightPlan> plan_night(const PlanRequest& request);
 
 }  // namespace halfarc

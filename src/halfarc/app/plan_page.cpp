@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "halfarc/app/plan_chart.h"
+#include "halfarc/app/rig_night_words.h"
 
 namespace halfarc {
 namespace {
@@ -51,25 +52,28 @@ table { border-collapse: collapse; width: 100%; font-size: 9pt; }
 th { text-align: left; font-weight: bold; border-bottom: 0.2mm solid #777; }
 td, th { padding: 0.5mm 2mm 0.5mm 0; vertical-align: top; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
-.two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; }
+.two { display: grid; grid-template-columns: 2fr 1fr; gap: 0 6mm; }
 .notes { list-style: none; margin: 0; padding: 0; font-size: 9pt; }
 .notes li { padding-left: 11mm; text-indent: -11mm; }
 .notes b { display: inline-block; width: 11mm; text-indent: 0; font-variant-numeric: tabular-nums; }
 .care { font-size: 8.5pt; margin: 0; padding-left: 4mm; }
-@media print { body { font-size: 9.5pt; padding: 0; max-width: none; } svg { width: 94%; margin: 1mm auto; } h2 { margin-top: 2mm; }
-  table, .notes { font-size: 8.5pt; } .care { font-size: 8pt; } }
-@media (max-width: 600px) { .two { grid-template-columns: 1fr; } body { padding: 4mm; } }
+@media print { body { font-size: 9.5pt; padding: 0; max-width: none; } svg { width: 74%; margin: 0 auto; } h2 { margin-top: 1.5mm; }
+  td, th { padding: 0.25mm 2mm 0.25mm 0; line-height: 1.2; } .notes li { line-height: 1.25; } p { margin: 0.5mm 0; }
+  table, .notes { font-size: 8.2pt; } .care { font-size: 8pt; } }
+@media (max-width: 600px) { .two { grid-template-columns: 1fr; } body { padding: 4mm; } .w { display: none; }
+  svg { width: 200%; } .chart { overflow-x: auto; } }
 )";
 
 std::string targets_table(const NightPlan& plan) {
   std::string html =
-      "<table><thead><tr><th>Target</th><th class='n'>Disc</th><th class='n'>Mag</th><th "
-      "class='n'>Lit</th><th>Window</th>"
-      "<th>Why</th><th class='n'>Airmass</th><th class='n'>Red&#8211;blue</th></tr></thead><tbody>\n";
+      "<table><thead><tr><th>Target</th><th class='n'>Disc</th><th class='n w'>Mag</th><th "
+      "class='n w'>Lit</th><th>Window</th>"
+      "<th>Why</th><th class='n w'>Airmass</th><th class='n w'>Red&#8211;blue</th></tr></thead><tbody>\n";
   for (const TargetNight& t : plan.targets) {
-    const std::string head = fmt::format(
-        "<td>{}</td><td class='n'>{:.1f}&quot;</td><td class='n'>{}</td><td class='n'>{:.0f} %</td>", name_of(t.body),
-        t.diameter.arcsec(), t.magnitude ? fmt::format("{:.1f}", *t.magnitude) : "", 100.0 * t.illuminated_fraction);
+    const std::string head =
+        fmt::format("<td>{}</td><td class='n'>{:.1f}&quot;</td><td class='n w'>{}</td><td class='n w'>{:.0f} %</td>",
+                    name_of(t.body), t.diameter.arcsec(), t.magnitude ? fmt::format("{:.1f}", *t.magnitude) : "",
+                    100.0 * t.illuminated_fraction);
     if (t.windows.empty()) {
       html += fmt::format("<tr>{}<td colspan='4'>no window: {}</td></tr>\n", head, escaped(t.none_because));
       continue;
@@ -78,8 +82,8 @@ std::string targets_table(const NightPlan& plan) {
     for (std::size_t i = 0; i < std::min<std::size_t>(2, t.windows.size()); ++i) {
       const Window& w = t.windows[i];
       html += fmt::format(
-          "<tr>{}<td class='n'>{}&#8211;{}</td><td>{}</td><td class='n'>{:.2f}</td><td "
-          "class='n'>{:.1f}&quot;</td></tr>\n",
+          "<tr>{}<td class='n'>{}&#8211;{}</td><td>{}</td><td class='n w'>{:.2f}</td><td "
+          "class='n w'>{:.1f}&quot;</td></tr>\n",
           i == 0 ? head : std::string("<td colspan='4'></td>"), clock(w.begins), clock(w.ends), escaped(w.reason),
           w.airmass, w.dispersion.arcsec());
     }
@@ -87,10 +91,36 @@ std::string targets_table(const NightPlan& plan) {
   return html + "</tbody></table>\n";
 }
 
+std::string rig_section(const RigNight& rig) {
+  if (!rig.cooling) return {};
+  std::string html = fmt::format("<h2>The rig</h2>\n<p>{}; {}.</p>\n<p><b>Cooling:</b> {}. <b>Dew:</b> {}.</p>\n",
+                                 escaped(rig.rig.name), escaped(air_words(rig.air)),
+                                 escaped(cooling_words(*rig.cooling)), escaped(dew_words(*rig.dew)));
+  html +=
+      "<table><thead><tr><th>Target</th><th class='n'>Fringes</th><th>Levers at its best</th><th class='w'>through the "
+      "night</th>"
+      "<th class='n'>ms</th><th class='n w'>e/ADU</th><th class='n w'>Peak</th><th class='n'>Frames/s</th>"
+      "<th class='n w'>GB/min</th></tr></thead><tbody>\n";
+  for (const TargetRig& target : rig.targets) {
+    const Angle fringes = target.best.blue_minus_green - target.best.red_minus_green;
+    html +=
+        fmt::format("<tr><td>{}</td><td class='n'>{:.1f}&quot;</td><td>{}</td><td class='w'>{}</td>",
+                    name_of(target.body), fringes.arcsec(), escaped(lever_words(target.best)), lever_course(target, 3));
+    if (const auto& e = target.exposure) {
+      html += fmt::format(
+          "<td class='n'>{:.1f}</td><td class='n w'>{:.2f}</td><td class='n w'>{:.0f} %</td><td class='n'>{:.0f}</td>"
+          "<td class='n w'>{:.1f}</td>",
+          e->exposure.ms(), e->e_per_adu, 100.0 * highest_peak(*e), e->frames.per_s, e->gigabytes_per_minute);
+    }
+    html += "</tr>\n";
+  }
+  return html + "</tbody></table>\n";
+}
+
 std::string notes_list(const std::vector<NightNote>& notes, std::size_t most) {
   std::string html = "<ul class='notes'>\n";
   for (std::size_t i = 0; i < std::min(most, notes.size()); ++i) {
-    html += fmt::format("<li><b>{}</b> {}</li>\n", clock(notes[i].at), escaped(notes[i].words));
+    html += fmt::format("<li><b>{}</b>{}</li>\n", clock(notes[i].at), escaped(notes[i].words));
   }
   if (notes.size() > most) html += fmt::format("<li>and {} more</li>\n", notes.size() - most);
   return html + "</ul>\n";
@@ -123,11 +153,12 @@ std::string plan_page(const NightPlan& plan) {
                   date, plan.asked.site_name.empty() ? std::string() : escaped(plan.asked.site_name) + ", ",
                   std::abs(s.latitude.deg()), s.latitude.rad() < 0.0 ? 'S' : 'N', std::abs(s.longitude.deg()),
                   s.longitude.rad() < 0.0 ? 'W' : 'E', s.height.m(), sun_line(plan.night));
-  html += plan_chart(plan);
+  html += "<div class='chart'>" + plan_chart(plan) + "</div>\n";
   html +=
       "<p>Thick: can be recorded. Dashed: too low, behind the traced horizon, or too light. Darker ground: deeper "
       "twilight.</p>\n";
   html += "<h2>Targets, the best first</h2>\n" + targets_table(plan);
+  if (plan.rig) html += rig_section(*plan.rig);
   html += "<div class='two'><section><h2>Do this</h2>\n" + notes_list(plan.tasks, 12) + "</section>\n";
   html += "<section><h2>Events</h2>\n" + notes_list(plan.events, 20) + "</section></div>\n";
   html += "<h2>Take care</h2>\n<ul class='care'>\n";

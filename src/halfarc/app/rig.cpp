@@ -39,7 +39,11 @@ std::optional<CorrectorPlace> corrector_place(const TrainSolution& solution) {
 }
 
 std::array<SpectralCurve, 3> colour_planes(const Rig& rig) {
-  return colour_planes(telescope_transmission(rig.telescope.kind) * rig.filters);
+  SpectralCurve before = telescope_transmission(rig.telescope.kind);
+  for (const FilterColours& filter : rig.filters) before = before * filter.passes;
+  if (rig.mosaic != Mosaic::mono) return colour_planes(before);
+  const SpectralCurve whole = before * silicon_efficiency();
+  return {whole, whole, whole};
 }
 
 TubeHeat tube_heat(const Rig& rig) {

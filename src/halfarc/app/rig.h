@@ -9,6 +9,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "halfarc/air/dew.h"
 #include "halfarc/air/tube.h"
@@ -24,6 +25,12 @@
 
 namespace halfarc {
 
+// The colours that a filter of the train lets through.
+struct FilterColours {
+  std::string part;  // its name
+  SpectralCurve passes;
+};
+
 struct Rig {
   std::string name;
   Telescope telescope;
@@ -31,8 +38,8 @@ struct Rig {
   Train train;                    // the camera is its last part
   Detector camera;
   Mosaic mosaic = Mosaic::rggb;
-  SpectralCurve filters = SpectralCurve::flat(1.0);  // all of them together
-  std::optional<PrismPair> corrector;                // the prisms of the part of that kind
+  std::vector<FilterColours> filters;  // those whose colours are known
+  std::optional<PrismPair> corrector;  // the prisms of the part of that kind
   TubeBuild tube;
   std::optional<Duration> time_constant;  // of the mirror, when the owner knows it
   Length shield;                          // against dew
@@ -56,7 +63,8 @@ PlateScale plate_scale(const Rig& rig, const TrainSolution& solution);
 // Where in the light the corrector stands; nothing when the train has none.
 std::optional<CorrectorPlace> corrector_place(const TrainSolution& solution);
 
-// Electrons a photon in each colour plane, through telescope and filters.
+// Electrons a photon in each colour plane, through telescope and filters; a camera without a mosaic has three equal
+// ones.
 std::array<SpectralCurve, 3> colour_planes(const Rig& rig);
 
 // The tube's heat, with the owner's time constant where it is known.

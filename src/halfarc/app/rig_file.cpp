@@ -181,7 +181,7 @@ void read_filter(TomlSection& section, Part& part, Rig& rig) {
   section.numbers("passes_nm", passes);
   if (!(passes[0] >= 300.0 && passes[0] < passes[1] && passes[1] <= 1100.0))
     section.refuse("passes_nm", "must be two wavelengths between 300 and 1100, the shorter first");
-  rig.filters = rig.filters * (0.97 * SpectralCurve::box(Length::nm(passes[0]), Length::nm(passes[1])));
+  rig.filters.push_back({part.name, 0.97 * SpectralCurve::box(Length::nm(passes[0]), Length::nm(passes[1]))});
 }
 
 void read_corrector(TomlSection& section, Part& part, Rig& rig) {
@@ -240,7 +240,8 @@ void read_part(TomlSection& section, Rig& rig) {
     part.transmission = 0.95;
   }
   for (const Part& other : rig.train.parts) {
-    if (other.name == part.name) section.refuse(section.has("name") ? "name" : "kind", "is taken: give this part a name of its own");
+    if (other.name == part.name)
+      section.refuse(section.has("name") ? "name" : "kind", "is taken: give this part a name of its own");
   }
   section.done();
   rig.train.parts.push_back(part);
@@ -312,6 +313,17 @@ void read_dew(TomlSection section, Rig& rig) {
   section.done();
 }
 
+// The next comma outside brackets, "passes_nm=[400,690]", or the end.
+std::size_t end_of_pair(std::string_view words, std::size_t begin) {
+  bool inside = false;
+  for (std::size_t i = begin; i < words.size(); ++i) {
+    if (words[i] == '[') inside = true;
+    if (words[i] == ']') inside = false;
+    if (words[i] == ',' && !inside) return i;
+  }
+  return words.size();
+}
+
 }  // namespace
 
 std::string_view example_rig_text() { return kExample; }
@@ -338,7 +350,7 @@ Result<void> add_part(Rig& rig, std::string_view words, std::size_t at) {
   const std::string to_do = "write for example kind=spacer,length_mm=20";
   std::string text = "[[part]]\n";
   for (std::size_t begin = 0; begin <= words.size();) {
-    const std::size_t end = std::min(words.find(',', begin), words.size());
+    const std::size_t end = end_of_pair(words, begin);
     const std::string_view pair = words.substr(begin, end - begin);
     begin = end + 1;
     const std::size_t equals = pair.find('=');
@@ -362,7 +374,7 @@ Result<void> add_part(Rig& rig, std::string_view words, std::size_t at) {
     return bad_input("the train has a corrector already", std::string(words), "take that out with --remove first");
   HALFARC_TRY(rig.train, with_part(rig.train, at, part));
   if (one.corrector) rig.corrector = one.corrector;
-  rig.filters = rig.filters * one.filters;
+  rig.filters.insert(rig.filters.end(), one.filters.begin(), one.filters.end());
   return {};
 }
 
@@ -371,6 +383,9 @@ Result<void> remove_part(Rig& rig, const std::string& name) {
   for (const Part& part : rig.train.parts) {
     if (part.name == name && part.kind == PartKind::corrector) rig.corrector.reset();
   }
+  rig.filters.erase(std::remove_if(rig.filters.begin(), rig.filters.end(),
+                                   [&](const FilterColours& filter) { return filter.part == name; }),
+                    rig.filters.end());
   rig.train = train;
   return {};
 }

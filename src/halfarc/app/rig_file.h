@@ -21,7 +21,7 @@ std::string_view example_rig_text();
 Result<Rig> parse_rig_file(std::string_view text, const std::string& where);
 
 // Puts in a part that is written as the keys and values of its table, "kind=spacer,length_mm=20", before place `at` (0
-// is nearest the telescope); takes the part of a name out. A filter's colours stay in the rig's `filters`.
+// is nearest the telescope); takes the part of a name out, with a filter's colours.
 // Errors: words that are no part; a name that is there already, or is not.
 Result<void> add_part(Rig& rig, std::string_view words, std::size_t at);
 Result<void> remove_part(Rig& rig, const std::string& name);

@@ -27,6 +27,15 @@ Outside outside_of(const NightAir& air, Utc sunset, Utc sunrise) {
   return outside;
 }
 
+// The vapour stays as it is while the air cools.
+Weather weather_at(const Outside& outside, Duration after_sunset, Pressure pressure) {
+  Weather weather;
+  weather.temperature = outside.air.at(after_sunset);
+  weather.pressure = pressure;
+  weather.relative_humidity = std::min(1.0, outside.vapour / saturation_pressure(weather.temperature));
+  return weather;
+}
+
 CoolingClock cooling_clock(const Rig& rig, const Outside& outside, Utc sunset, Utc ready, Utc last) {
   CoolingClock clock;
   clock.ready = ready;
@@ -59,11 +68,7 @@ DewClock dew_clock(const Rig& rig, const NightAir& air, const Outside& outside, 
   glass.altitude = altitude;
   DewClock clock;
   clock.until = last;
-  Weather then;
-  then.temperature = outside.air.at(first - sunset);
-  then.pressure = pressure;
-  then.relative_humidity = std::min(1.0, outside.vapour / saturation_pressure(then.temperature));
-  clock.at_first = dew_margin(glass, then, air.cloud);
+  clock.at_first = dew_margin(glass, weather_at(outside, first - sunset, pressure), air.cloud);
   if (const auto after = time_until_dew(glass, outside, first - sunset, last - first)) clock.fogs = first + *after;
   return clock;
 }
@@ -110,14 +115,11 @@ Result<RigNight> rig_night(const Rig& rig, const NightAir& air, const sky::Site&
     if (target.moments.empty()) continue;
     if (first == nullptr || target.moments.front().at < first->moments.front().at) first = &target;
     last = std::max(last, target.moments.back().at);
-    TargetRig planned{target.body, {}, {}};
-    for (const TargetHours::Moment& moment : target.moments) {
-      Weather weather;
-      weather.temperature = outside.air.at(moment.at - sunset);
-      weather.pressure = pressure;
-      weather.relative_humidity = std::min(1.0, outside.vapour / saturation_pressure(weather.temperature));
-      planned.rows.push_back(lever_row(rig, place, target, moment, weather, site.height));
-    }
+    const auto row_at = [&](const TargetHours::Moment& moment) {
+      return lever_row(rig, place, target, moment, weather_at(outside, moment.at - sunset, pressure), site.height);
+    };
+    TargetRig planned{target.body, {}, row_at(target.best), {}};
+    for (const TargetHours::Moment& moment : target.moments) planned.rows.push_back(row_at(moment));
     if (target.surface_magnitude) planned.exposure = exposure_for(rig, train, air, target, site.height);
     night.targets.push_back(std::move(planned));
   }

@@ -53,6 +53,7 @@ struct LeverRow {
 struct TargetRig {
   sky::Body body = sky::Body::moon;
   std::vector<LeverRow> rows;              // every half hour of its windows
+  LeverRow best;                           // at its best moment
   std::optional<ExposureChoice> exposure;  // at its best moment
 };
 
