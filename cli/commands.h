@@ -56,6 +56,7 @@ void add_json_flag(CLI::App& command, Context& context);
 void add_init(CLI::App& app, Context& context);
 void add_plan(CLI::App& app, Context& context);
 void add_where(CLI::App& app, Context& context);
+void add_train(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
 void add_make(CLI::App& app, Context& context);
 void add_simulate(CLI::App& app, Context& context);

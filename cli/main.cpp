@@ -16,6 +16,7 @@ void add_commands(CLI::App& app, Context& context) {
   add_init(app, context);
   add_plan(app, context);
   add_where(app, context);
+  add_train(app, context);
   add_check(app, context);
   add_make(app, context);
   add_simulate(app, context);

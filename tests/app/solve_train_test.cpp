@@ -39,9 +39,10 @@ TEST(SolveTrain, WithoutAChangeNothingIsAskedOfTheHand) {
 // Common practice: the corrector before the camera asks for one way of the knob, the amplifier for the other.
 TEST(SolveTrain, CorrectorAndAmplifierAskForOppositeDirectionsCommonPractice) {
   const Rig plain = rig_of("[[part]]\nkind = \"spacer\"\nlength_mm = 110\n");
+  // Its lens stands at the end of a barrel that reaches 40 mm into the spacer.
   const TrainAnswer corrector = added(plain, "kind=corrector,length_mm=30");
   const TrainAnswer amplifier =
-      added(plain, "kind=amplifier,length_mm=30,magnification=2,lens_to_sensor_mm=40,lens_mm=8,at=camera");
+      added(plain, "kind=amplifier,length_mm=20,magnification=2,lens_to_sensor_mm=77.5,lens_mm=-40");
   ASSERT_TRUE(corrector.change && amplifier.change);
   EXPECT_NE(corrector.change->direction, amplifier.change->direction);
   EXPECT_GT(corrector.change->optics.back_focus.mm(), 20.0);

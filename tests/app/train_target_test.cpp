@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "halfarc/app/home.h"
 #include "halfarc/app/rig_file.h"
 #include "halfarc/app/solve_train.h"
@@ -102,9 +104,9 @@ TEST(TrainTarget, AMonochromeCameraSeesOneWidth) {
 TEST(TrainTarget, RefusesTheSunAndWhatIsBelowTheHorizon) {
   TrainTarget target = jupiter();
   target.where.body = sky::Body::sun;
+  target.where.utc = *Utc::parse("2026-10-25T12:00Z");
   EXPECT_EQ(asked(target).error().kind, ErrorKind::refused);
   target.where.body = sky::Body::venus;
-  target.where.utc = *Utc::parse("2026-10-25T12:00Z");
   EXPECT_EQ(asked(target).error().kind, ErrorKind::refused);
   target = jupiter();
   target.where.utc = *Utc::parse("2026-11-25T18:00Z");

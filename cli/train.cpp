@@ -1,0 +1,81 @@
+// halfarc train [--target T [--at UTC] [--site LAT,LON,HEIGHT]] [--add PART]... [--remove NAME]... [--explain]
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "commands.h"
+#include "halfarc/app/rig_file.h"
+#include "halfarc/app/solve_train.h"
+#include "halfarc/app/train_document.h"
+#include "halfarc/app/when.h"
+#include "here.h"
+
+namespace halfarc::cli {
+namespace {
+
+struct Options {
+  std::string target;
+  std::string at = "now";
+  std::string site;
+  std::vector<std::string> add;
+  std::vector<std::string> remove;
+  bool explain = false;
+};
+
+Result<void> train(const Options& options, Context& context) {
+  const auto home = home_of_owner();
+  HALFARC_TRY(auto rig, rig_of_home(home));
+  TrainRequest request;
+  request.rig = rig ? std::move(*rig) : example_rig();
+  request.remove = options.remove;
+  request.add = options.add;
+  std::vector<std::string> cautions;
+  if (!rig) cautions.push_back("No rig.toml: this is the rig of the examples. Run halfarc init once.");
+  if (!options.target.empty()) {
+    TrainTarget target;
+    HALFARC_TRY(target.where.body, sky::parse_body(options.target));
+    HALFARC_TRY(target.where.utc, parse_when(options.at, Utc::now()));
+    HALFARC_TRY(const Here here, find_here(options.site, home));
+    target.where.site = here.place.site;
+    target.where.site_name = here.place.name;
+    if (!here.caution.empty()) cautions.push_back(here.caution);
+    request.target = target;
+  }
+  HALFARC_TRY(auto answer, solve_train(request));
+  answer.cautions.insert(answer.cautions.end(), cautions.begin(), cautions.end());
+  if (context.json) return context.print(train_json(answer));
+  return context.print(train_words(answer) + (options.explain ? explain_words(answer) : ""));
+}
+
+}  // namespace
+
+void add_train(CLI::App& app, Context& context) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command =
+      add_command(app, context, "train", "What the train behind the telescope does, and what a part changes.",
+                  "  halfarc train\n"
+                  "  halfarc train --add kind=spacer,name=extension,length_mm=25.4\n"
+                  "  halfarc train --remove amplifier --explain\n"
+                  "  halfarc train --target jupiter --at \"25 Nov 2026 21:04\" --json\n",
+                  [options](Context& c) { return train(*options, c); });
+  command->add_option("--target", options->target, "Moon, Mercury ... Neptune: what the train makes of it");
+  command->add_option("--at", options->at, "Date and time, UTC (default: now)")->type_name("UTC");
+  command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
+      ->type_name("LAT,LON,HEIGHT");
+  command
+      ->add_option("--add", options->add,
+                   "Put a part in: its keys of rig.toml, and at=NUMBER or at=NAME of the part it goes before "
+                   "(default: the camera). Again for another")
+      ->type_name("KEY=VALUE,...")
+      ->expected(1)
+      ->take_all();
+  command->add_option("--remove", options->remove, "Take out the part of that name, before any is put in")
+      ->type_name("NAME")
+      ->expected(1)
+      ->take_all();
+  command->add_flag("--explain", options->explain, "Say of every number why: formula, inputs, source");
+  add_json_flag(*command, context);
+}
+
+}  // namespace halfarc::cli
