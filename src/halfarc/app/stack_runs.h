@@ -1,0 +1,37 @@
+// From recordings on disk to one stack of two independent halves: what `make` restores and `budget` measures.
+//
+// Each run is indexed and its frames graded; a window is placed on its scene; the frames are aligned and accumulated in
+// two halves (restore/stack.h); the stacks of several runs are added (restore/combine.h).
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <optional>
+#include <vector>
+
+#include "halfarc/base/parallel.h"
+#include "halfarc/base/progress.h"
+#include "halfarc/base/result.h"
+#include "halfarc/base/utc.h"
+#include "halfarc/frames/recording.h"
+#include "halfarc/restore/stack.h"
+
+namespace halfarc {
+
+struct StackedRuns {
+  std::vector<RecordingInfo> runs;
+  std::size_t frames_read = 0;
+  std::size_t frames_used = 0;
+  std::optional<Utc> reference;  // middle of all frames used
+  std::optional<Duration> span;  // from the first to the last frame used
+  KeptFraction selection;        // of the first run
+  Stack stack;
+  double seconds_graded = 0.0;
+};
+
+// `kept_fraction` 0: as many frames as carry the most information.
+// Errors: no run; no usable frames; runs of different size or colour; unreadable files; cancelled.
+Result<StackedRuns> stack_runs(const std::vector<std::filesystem::path>& paths, double kept_fraction, Threads threads,
+                               Progress& progress);
+
+}  // namespace halfarc
