@@ -57,6 +57,133 @@ TEST(SimulateRecording, SameBytesForAnyNumberOfThreads) {
   }
 }
 
+// Everything that can go wrong, at once: also then the bytes belong to the seed alone.
+ShotSpec unlucky_shot() {
+  ShotSpec shot = small_shot();
+  shot.pointing.wind.rms = {Angle::arcsec(0.3), Angle::arcsec(0.1)};
+  shot.pointing.periodic.amplitude = {Angle::arcsec(1.0), Angle::arcsec(0.0)};
+  shot.pointing.keys.push_back({Duration::ms(30.0), Duration::ms(40.0), {Angle::arcsec(0.5), Angle()}});
+  shot.pointing.nudges.push_back({Duration::ms(20.0), {Angle(), Angle::arcsec(1.0)}});
+  shot.pointing.field_rotation = AngularRate::deg_per_hour(3000.0);
+  shot.optics_change.per_minute = {60.0, 0.0, 10.0};
+  shot.plume.rms_waves = 0.2;
+  shot.dew = {0.5, 0.3, Angle::arcsec(10.0), Duration::ms(30.0), Duration::ms(50.0)};
+  shot.blemishes = {500.0, 300.0, {{{40.0, 30.0}, 20.0, 0.3}}};
+  shot.timing.clock = {0.2, 2.0, Duration::ms(1.0)};
+  shot.air.spells = {0.2, Duration::ms(50.0)};
+  shot.air.layers[0].pulses = {Duration::ms(200.0), 0.5};
+  shot.body.spin = AngularRate::deg_per_hour(3000.0);
+  return shot;
+}
+
+TEST(SimulateRecording, SameBytesForAnyNumberOfThreadsOnABadNight) {
+  const Film one = film(unlucky_shot(), 1);
+  for (const int threads : {2, 5}) {
+    const Film many = film(unlucky_shot(), threads);
+    EXPECT_EQ(many.samples, one.samples) << threads;
+    EXPECT_EQ(many.times, one.times) << threads;
+  }
+}
+
+// A mount that only swings: the recorded centres follow, and the truth says by how much.
+TEST(SimulateRecording, WhatTheMountDoesIsInTheTruth) {
+  ShotSpec shot = small_shot();
+  shot.air.layers.clear();
+  shot.pointing = {};
+  shot.pointing.periodic = {{Angle::arcsec(2.0), Angle::arcsec(-1.0)}, Duration::ms(80.0)};
+  ShotTruth truth;
+  film(shot, 2, &truth);
+  for (const FrameTruth& f : truth.frames) {
+    const SkyOffset wanted = periodic_error_at(shot.pointing.periodic, f.middle);
+    // The mean over the exposure, of 0.1 of the period, lies 1.3 % inside.
+    EXPECT_NEAR(f.pointing_px.x, shot.scale.pixels(wanted.x), 0.02 * shot.scale.pixels(Angle::arcsec(2.0)));
+    // Within the exposure it moves about its mean, which is no shift.
+    EXPECT_NEAR(f.air.centroid_px.x, 0.0, 0.02);
+    EXPECT_NEAR(f.air.centroid_px.y, 0.0, 0.02);
+  }
+}
+
+// Motion within an exposure smears: the sum of squared slopes of the picture falls.
+TEST(SimulateRecording, AFastSwingSmears) {
+  ShotSpec shot = small_shot();
+  shot.air.layers.clear();
+  shot.pointing = {};
+  shot.timing.frames = 1;
+  shot.timing.parts = 6;
+  const auto sharpness = [](const Film& f) {
+    double sum = 0.0;
+    for (std::size_t i = 2; i < f.samples.size(); ++i)
+      sum += std::pow(double(f.samples[i]) - double(f.samples[i - 2]), 2.0);
+    return sum;
+  };
+  const double still = sharpness(film(shot, 1));
+  shot.pointing.keys.push_back({Duration::ms(0.0), Duration::ms(8.0), {Angle::arcsec(3.0), Angle()}});
+  EXPECT_LT(sharpness(film(shot, 1)), 0.8 * still);
+}
+
+TEST(SimulateRecording, DewDimsAndSpreadsTheLight) {
+  ShotSpec shot = small_shot();
+  shot.air.layers.clear();
+  shot.pointing = {};
+  shot.timing.frames = 1;
+  const auto light = [&](const Film& f, int x, int y) {
+    return double(f.samples[std::size_t(y * shot.width + x)]) - 16.0;
+  };
+  const auto sum = [&](const Film& f, int y_from, int y_to) {
+    double s = 0.0;
+    for (int y = y_from; y < y_to; ++y) {
+      for (int x = 0; x < shot.width; ++x) s += light(f, x, y);
+    }
+    return s;
+  };
+  const Film clear = film(shot, 1);
+  shot.dew = {0.4, 0.5, Angle::arcsec(3.0), Duration::s(-1e6), Duration::s(1.0)};
+  ShotTruth truth;
+  const Film wet = film(shot, 1, &truth);
+  EXPECT_NEAR(truth.frames[0].veil.kept, 0.6, 1e-9);
+  EXPECT_LT(sum(wet, 0, 80), 0.6 * sum(clear, 0, 80));
+  EXPECT_GT(sum(wet, 0, 80), 0.4 * sum(clear, 0, 80));
+  EXPECT_GT(sum(wet, 0, 6), 2.0 * sum(clear, 0, 6));
+}
+
+TEST(SimulateRecording, DroppedFramesLeaveGapsInTheTimes) {
+  ShotSpec shot = small_shot();
+  shot.timing.frames = 40;
+  shot.timing.clock.dropped = 0.3;
+  ShotTruth truth;
+  const Film f = film(shot, 2, &truth);
+  ASSERT_EQ(f.times.size(), 40U);
+  int gaps = 0;
+  for (std::size_t i = 1; i < 40; ++i) {
+    const double apart = (truth.frames[i].middle - truth.frames[i - 1].middle) / shot.timing.interval;
+    EXPECT_NEAR(apart, std::round(apart), 1e-9);
+    gaps += apart > 1.5 ? 1 : 0;
+  }
+  EXPECT_GT(gaps, 3);
+}
+
+TEST(SimulateRecording, TheFieldTurns) {
+  ShotSpec shot = small_shot();
+  shot.air.layers.clear();
+  shot.pointing = {};
+  shot.body.kind = BodyKind::star;
+  shot.body.centre = {Angle::arcsec(0.1753 * 30.0), Angle()};
+  shot.brightness.electrons = {1e5, 1e5, 1e5};
+  shot.pointing.field_rotation = AngularRate::deg_per_hour(3600.0);
+  shot.timing.interval = Duration::s(1.0);
+  shot.timing.frames = 11;
+  const Film f = film(shot, 2);
+  const std::size_t frame = std::size_t{96} * 80;
+  for (const std::size_t i : {std::size_t{0}, std::size_t{10}}) {
+    const auto brightest = std::max_element(f.samples.begin() + static_cast<long>(i * frame),
+                                            f.samples.begin() + static_cast<long>((i + 1) * frame)) -
+                           f.samples.begin() - static_cast<long>(i * frame);
+    const double turn = 3.14159265 / 180.0 * static_cast<double>(i);
+    EXPECT_NEAR(static_cast<double>(brightest % 96), 47.5 + 30.0 * std::cos(turn), 1.1);
+    EXPECT_NEAR(static_cast<double>(brightest / 96), 39.5 + 30.0 * std::sin(turn), 1.1);
+  }
+}
+
 TEST(SimulateRecording, AnotherSeedIsAnotherNight) {
   ShotSpec shot = small_shot();
   const Film one = film(shot, 2);

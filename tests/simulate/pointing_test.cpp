@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <complex>
 #include <numbers>
@@ -45,8 +46,8 @@ TEST(Pointing, WindShakesWithItsSpectrum) {
   pointing.wind.rms = {Angle::arcsec(1.0), Angle::arcsec(0.4)};
   pointing.wind.quality = 3.0;
   constexpr int seeds = 400;
-  constexpr int n = 400;  // 8 s of 50 a second
-  const std::array<double, 3> frequencies{1.0, 5.0, 10.0};
+  constexpr int n = 200;  // 8 s of 25 a second
+  const std::array<double, 3> frequencies{2.0, 5.0, 6.5};
   std::array<double, 3> power{};
   double square_x = 0.0;
   double square_y = 0.0;
@@ -54,7 +55,7 @@ TEST(Pointing, WindShakesWithItsSpectrum) {
     const PointingPath path(pointing, Rng(3).child("path", s));
     std::array<std::complex<double>, 3> sums{};
     for (int i = 0; i < n; ++i) {
-      const double t = i / 50.0;
+      const double t = i / 25.0;
       const SkyOffset o = path.at(Duration::s(t));
       square_x += o.x.arcsec() * o.x.arcsec() / (seeds * n);
       square_y += o.y.arcsec() * o.y.arcsec() / (seeds * n);

@@ -51,10 +51,16 @@ TEST(TruthFile, HoldsPerfectImageSceneAndFrames) {
   EXPECT_EQ(image(file, 48L * 40 * 3)[std::size_t{48} * 40 * 2 + 48 * 15 + 20], truth->scene[2](20, 15));
   char frames[] = "FRAMES";
   ASSERT_EQ(fits_movnam_hdu(file, IMAGE_HDU, frames, 0, &status), 0);
-  const auto table = image(file, 8 * 5);
-  EXPECT_NEAR(table[8 * 3], 0.034F, 1e-6F);
-  EXPECT_NEAR(table[8 * 3 + 3], truth->frames[3].air.tilt_px.x, 1e-5);
-  EXPECT_NEAR(table[8 * 3 + 6], truth->frames[3].air.centroid_px.y, 1e-5);
+  const auto table = image(file, 16 * 5);
+  EXPECT_NEAR(table[16 * 3], 0.034F, 1e-6F);
+  EXPECT_NEAR(table[16 * 3 + 3], truth->frames[3].air.tilt_px.x, 1e-5);
+  EXPECT_NEAR(table[16 * 3 + 6], truth->frames[3].air.centroid_px.y, 1e-5);
+  EXPECT_EQ(table[16 * 3 + 8], 1.0F);   // Fried's length over the stated one
+  EXPECT_EQ(table[16 * 3 + 13], 1.0F);  // no dew
+  ASSERT_EQ(fits_movabs_hdu(file, 1, nullptr, &status), 0);
+  double span = 0.0;
+  fits_read_key(file, TDOUBLE, "AIRSPAN", &span, nullptr, &status);
+  EXPECT_NEAR(span, truth->unrepeated.s(), 1e-6 * span);
   fits_close_file(file, &status);
   EXPECT_EQ(status, 0);
   std::filesystem::remove_all(folder);

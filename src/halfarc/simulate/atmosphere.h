@@ -19,6 +19,7 @@
 #include "halfarc/base/speed.h"
 #include "halfarc/optics/pupil.h"
 #include "halfarc/simulate/screen.h"
+#include "halfarc/simulate/spells.h"
 
 namespace halfarc {
 
@@ -27,12 +28,15 @@ struct Layer {
   Speed wind = Speed::m_per_s(8.0);
   Angle direction;  // towards which it blows, in image axes: from +x towards +y
   Length height;    // along the line of sight; only matters away from the axis
+  Pulses pulses{};  // when it is not always there; its weight is what it has while it is
 };
 
 struct AirSpec {
   Turbulence turbulence{Length::cm(8.0), kSeeingWavelength, Length::m(25.0)};
   std::vector<Layer> layers = {{0.6, Speed::m_per_s(4.0), Angle::deg(20.0), Length::m(100.0)},
                                {0.4, Speed::m_per_s(14.0), Angle::deg(75.0), Length::km(5.0)}};  // none: still air
+  Spells spells{};
+  Angle patch{};  // the field is cut into patches of this side, each with its own air; 0: one air all over
 };
 
 class Atmosphere {
@@ -44,6 +48,9 @@ class Atmosphere {
   // Adds to `opd_m` (metres, one value a point) the path at the given time after the start.
   void add_path(std::span<const PupilPoint> points, Duration at, const SkyOffset& field, std::span<float> opd_m) const;
 
+  // Fried's length at a moment over the stated one, by good and bad spells.
+  double r0_factor(Duration at) const { return spells_.r0_factor(at); }
+
   // How long the layers last before parts of their fine structure come round again.
   Duration unrepeated() const { return unrepeated_; }
 
@@ -51,8 +58,10 @@ class Atmosphere {
   struct Flow {
     Layer layer;
     PhaseScreen screen;
+    Rng rng;  // of its pulses
   };
   std::vector<Flow> flows_;
+  SpellCourse spells_;
   Duration unrepeated_;
 };
 

@@ -6,10 +6,14 @@
 // observer and Sun. Accuracy: exact geometry. Source: [Archinal2018] (conventions), analytic geometry.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
+#include <vector>
 
 #include "halfarc/base/angle.h"
+#include "halfarc/base/angular_rate.h"
+#include "halfarc/base/duration.h"
 #include "halfarc/base/pixel.h"
 
 namespace halfarc {
@@ -20,6 +24,18 @@ enum class BodyKind {
   ruddy_disc,    // deserts, dark plains, a polar cap
   ringed_giant,  // pale bands and a ring with a gap
   star,          // a point
+  cloudy_disc,   // white clouds all over, faint shades in the blue: seen best as a crescent
+  cratered,      // plains, highlands and craters, with the shadows of their heights
+};
+
+// A moon of a giant. Where it is and what hangs on that (behind the globe, in its shadow, its own shadow on the globe)
+// follows from its place.
+struct Moon {
+  SkyOffset place;          // from the globe's centre
+  SkyOffset per_hour;       // how it moves
+  double towards_us = 6.0;  // nearer to us than the globe's centre, in equatorial radii
+  Angle diameter = Angle::arcsec(1.2);
+  std::array<double, 3> reflectance{0.75, 0.66, 0.52};
 };
 
 struct BodySpec {
@@ -33,6 +49,11 @@ struct BodySpec {
   Angle sun_angle;              // direction of the sunlit limb on the image, clockwise from up
   SkyOffset centre;             // from the middle of the frame
   std::uint64_t surface_seed = 1;
+  AngularRate spin{};                       // eastwards
+  Duration weather_age{};                   // how long the winds have carried the spots of the banded giant
+  double clouds = 0.0;                      // 0 to 1: of the ruddy disc
+  Angle sun_radius = Angle::arcsec(190.0);  // as seen from the body: how soft shadows are
+  std::vector<Moon> moons{};
 };
 
 struct Vector3 {
@@ -66,6 +87,8 @@ class Globe {
   std::optional<Vector3> equator_plane_towards_sun(Vector3 from) const;
   // Whether the globe stands between `from` and the Sun.
   bool hides_sun_from(Vector3 from) const;
+  // The direction of the Sun.
+  Vector3 sun() const { return sun_; }
   // Whether we and the Sun are on the same side of the equator.
   bool near_side_lit() const { return dot(pole_, sun_) * pole_.z > 0.0; }
 

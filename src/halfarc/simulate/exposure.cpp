@@ -4,12 +4,14 @@
 #include <cmath>
 #include <utility>
 
+#include "halfarc/simulate/scene_path.h"
+
 namespace halfarc {
 namespace {
 
-Duration start_of(const Timing& timing, std::size_t frame) { return timing.interval * static_cast<double>(frame); }
-
-Duration whole_length(const Timing& timing) { return start_of(timing, timing.frames) + timing.exposure; }
+Duration start_of(const Timing& timing, std::size_t exposure) {
+  return timing.interval * static_cast<double>(exposure);
+}
 
 // No prime factor above 7: quick to transform.
 bool quick(int n) {
@@ -19,21 +21,50 @@ bool quick(int n) {
   return n == 1;
 }
 
-// How far the air throws light: a few times the width of a star.
+// How far the air throws light: a few times the width of a star, in the worst spells too.
 Angle blur(const ShotSpec& shot) {
   if (shot.air.layers.empty()) return Angle::arcsec(2.0);
   const Turbulence kolmogorov{shot.air.turbulence.r0, shot.air.turbulence.wavelength};
-  return seeing_fwhm(kolmogorov, shot.instrument.wavelengths[2]) * 4.0;
+  const double worst = std::exp(2.0 * shot.air.spells.spread);
+  return seeing_fwhm(kolmogorov, shot.instrument.wavelengths[2]) * (4.0 * worst);
+}
+
+// The instrument with the largest errors that it has in this shot.
+Instrument at_its_worst(const ShotSpec& shot) {
+  Instrument worst = shot.instrument;
+  const OpticsError change = largest_change(shot.optics_change, length_of(shot.timing));
+  const double plume_edge_waves = 6.0 * shot.plume.rms_waves;  // a smooth hump rises by so much, wandering included
+  worst.defocus_waves = std::abs(worst.defocus_waves) + change.defocus_waves + plume_edge_waves;
+  worst.coma_x_waves = std::abs(worst.coma_x_waves) + change.coma_x_waves;
+  worst.coma_y_waves = std::abs(worst.coma_y_waves) + change.coma_y_waves;
+  return worst;
+}
+
+// How far the mount may take the image along each axis, beside the drift.
+SkyOffset wander(const ShotSpec& shot) {
+  const Pointing& p = shot.pointing;
+  SkyOffset sum{p.jitter * 4.0, p.jitter * 4.0};
+  const auto add = [&](const SkyOffset& o, double times) {
+    sum.x += abs(o.x) * times;
+    sum.y += abs(o.y) * times;
+  };
+  add(p.periodic.amplitude, 2.0);
+  add(p.wind.rms, 4.0);
+  for (const KeyPress& press : p.keys) add(press.by, 1.0);
+  for (const Nudge& nudge : p.nudges) add(nudge.peak, 1.0);
+  for (const OpticsMove& move : shot.optics_change.moves) add(move.image, 1.0);
+  return sum;
 }
 
 // Pixels to add on both sides of an axis of `size` pixels, so that light leaving the frame does not come in again on
-// the other side of the periodic grid, and so that a point's whole spread fits in.
-int margin(const ShotSpec& shot, int size, Angle offset, Angle drift_per_second, Angle dispersion) {
-  const Angle wander = abs(drift_per_second) * whole_length(shot.timing).s() + shot.pointing.jitter * 4.0;
-  const Angle halo = spread_reach(shot.instrument, Angle::rad(0.0));
-  const double edge = shot.scale.pixels(reach(shot.body) + abs(offset) + abs(dispersion) + wander + halo);
-  const double spread = shot.scale.pixels(spread_reach(shot.instrument, blur(shot))) * 2.0;
-  const double beyond = std::max(edge - 0.5 * size, spread - size);
+// the other side of the periodic grid, and so that a point's whole spread fits in. `body` is how far from the middle of
+// the frame its picture reaches; `moves` how far that may go.
+int margin(const ShotSpec& shot, int size, Angle body, Angle moves) {
+  const Angle halo = spread_reach(at_its_worst(shot), Angle::rad(0.0));
+  const double edge = shot.scale.pixels(body + moves + halo);
+  const double spread = shot.scale.pixels(spread_reach(at_its_worst(shot), blur(shot))) * 2.0;
+  const bool fills = shot.body.kind == BodyKind::cratered;
+  const double beyond = fills ? spread + 2.0 * shot.scale.pixels(moves) : std::max(edge - 0.5 * size, spread - size);
   if (beyond <= 0.0) return 0;
   int margin = static_cast<int>(std::ceil(0.5 * beyond));
   while (!quick(size + 2 * margin) && margin < size) ++margin;
@@ -58,20 +89,35 @@ std::array<Plane<float>, 3> cropped(const std::array<Plane<float>, 3>& planes, i
   return result;
 }
 
+// How far from the middle of the frame the body's picture reaches along each axis, while the field turns.
+SkyOffset extent(const ShotSpec& shot) {
+  SkyOffset farthest;
+  for (const double part : {0.0, 0.25, 0.5, 0.75, 1.0}) {
+    const SkyOffset centre = body_at(shot.body, shot.pointing, length_of(shot.timing) * part).centre;
+    farthest.x = std::max(farthest.x, abs(centre.x));
+    farthest.y = std::max(farthest.y, abs(centre.y));
+  }
+  return {farthest.x + reach(shot.body), farthest.y + reach(shot.body)};
+}
+
 // Everything that is the same for all frames, and the making of one frame.
 class Studio {
  public:
   Studio(const ShotSpec& shot, Threads threads)
       : shot_(shot),
+        threads_(threads),
         rng_(Rng(shot.seed).child("recording")),
-        margin_x_(
-            margin(shot, shot.width, shot.body.centre.x, shot.pointing.drift_per_second.x, widest(shot.dispersion).x)),
-        margin_y_(
-            margin(shot, shot.height, shot.body.centre.y, shot.pointing.drift_per_second.y, widest(shot.dispersion).y)),
-        scene_(draw_scene(shot.body, {shot.width + 2 * margin_x_, shot.height + 2 * margin_y_, shot.scale},
-                          oversample_for(shot.instrument, shot.scale), threads)),
-        train_(shot.instrument, scene_, blur(shot)),
-        air_(shot.air, shot.instrument.pupil, whole_length(shot.timing), rng_.child("air"), threads) {}
+        exposures_(exposures_kept(shot.timing.clock, shot.timing.frames, rng_.child("clock"))),
+        length_(start_of(shot.timing, exposures_.back() + 1) + shot.timing.exposure),
+        margin_x_(margin(shot, shot.width, extent(shot).x, moves(shot, length_).x)),
+        margin_y_(margin(shot, shot.height, extent(shot).y, moves(shot, length_).y)),
+        scene_lasts_(scene_lasts(shot.body, shot.pointing, shot.scale, 0.5 * std::hypot(shot.width, shot.height))),
+        scene_(drawn(length_ * 0.5)),
+        train_(shot.instrument, scene_, spread(shot), shot.dew.none() ? Angle() : shot.dew.halo),
+        air_(shot.air, shot.instrument.pupil, length_, rng_.child("air"), threads),
+        path_(shot.pointing, rng_.child("pointing")),
+        plume_(shot.plume, green(), rng_.child("plume")),
+        blemishes_(shot.blemishes, shot.width, shot.height, rng_.child("blemishes")) {}
 
   ShotTruth truth() const {
     ShotTruth truth;
@@ -79,6 +125,20 @@ class Studio {
     truth.scene = cropped(pixel_means(scene_), margin_x_, margin_y_, shot_.width, shot_.height);
     truth.unrepeated = air_.unrepeated();
     return truth;
+  }
+
+  // How many of the frames from `first` on see the scene as it is then.
+  std::size_t frames_of_one_scene(std::size_t first) const {
+    std::size_t last = first;
+    while (last < exposures_.size() && scene_number(last) == scene_number(first)) ++last;
+    return last - first;
+  }
+
+  // Sets the stage for these frames.
+  void show_scene_of(std::size_t frame) {
+    if (!std::isfinite(scene_lasts_.s())) return;
+    scene_ = drawn(scene_lasts_ * (scene_number(frame) + 0.5));
+    train_.show(scene_);
   }
 
   // Room for one frame in the making.
@@ -99,14 +159,20 @@ class Studio {
   void make(std::size_t frame, Desk& desk) const {
     const Rng rng = rng_.child("frame", frame);
     Exposure exposure;
-    exposure.middle = start_of(shot_.timing, frame) + shot_.timing.exposure * 0.5;
+    exposure.middle = middle_of(frame);
     exposure.length = shot_.timing.exposure;
     exposure.parts = shot_.timing.parts;
-    const SkyOffset pointing = pointing_at(exposure.middle, rng.child("jitter"));
+    exposure.veil = veil_at(shot_.dew, exposure.middle);
+    desk.truth = {};
+    desk.truth.middle = exposure.middle;
+    desk.truth.veil = exposure.veil;
+    desk.truth.r0_factor = air_.r0_factor(exposure.middle);
+    desk.truth.field_turn = field_turn_at(shot_.pointing, exposure.middle);
+    const SkyOffset pointing = add_motion(exposure, rng.child("jitter"), desk.truth);
     for (std::size_t c = 0; c < 3; ++c) {
       exposure.shift[c] = {pointing.x + shot_.dispersion[c].x, pointing.y + shot_.dispersion[c].y};
+      exposure.rows[c] = rows_with(static_cast<Colour>(c));
     }
-    for (std::size_t c = 0; c < 3; ++c) exposure.rows[c] = rows_with(static_cast<Colour>(c));
     desk.truth.pointing_px = {shot_.scale.pixels(pointing.x), shot_.scale.pixels(pointing.y)};
     desk.truth.air = train_.expose(air_, exposure, *desk.work, desk.light);
 
@@ -120,12 +186,45 @@ class Studio {
         float* row = desk.light[c].row(y) + margin_x_;
         for (int x = 0; x < shot_.width; ++x) row[x] = row[x] * gain + sky;
       }
+      if (rows.step > 0) blemishes_.mark(desk.light[c].view().part(margin_x_, margin_y_, shot_.width, shot_.height));
       seen[c] = std::as_const(desk.light[c]).view().part(margin_x_, margin_y_, shot_.width, shot_.height);
     }
     read_out(shot_.sensor, noise_, seen, rng.child("sensor"), desk.samples);
   }
 
+  // Of the exposure, by a perfect clock, and as the computer writes it.
+  Duration middle_of(std::size_t frame) const {
+    return start_of(shot_.timing, exposures_[frame]) + shot_.timing.exposure * 0.5;
+  }
+  Duration written_middle_of(std::size_t frame) const {
+    return middle_of(frame) +
+           clock_error(shot_.timing.clock, shot_.timing.interval, rng_.child("frame", frame).child("clock"));
+  }
+
  private:
+  Length green() const { return shot_.instrument.wavelengths[1]; }
+
+  // How far the image may go from where it stands at the start, dispersion included.
+  static SkyOffset moves(const ShotSpec& shot, Duration length) {
+    const SkyOffset drift = shot.pointing.drift_per_second;
+    const SkyOffset spread = widest(shot.dispersion);
+    const SkyOffset mount = wander(shot);
+    return {abs(drift.x) * length.s() + mount.x + spread.x, abs(drift.y) * length.s() + mount.y + spread.y};
+  }
+
+  // The blur that makes the train's grid of the point spread large enough for the worst moment.
+  static Angle spread(const ShotSpec& shot) {
+    return blur(shot) + spread_reach(at_its_worst(shot), Angle()) - spread_reach(shot.instrument, Angle());
+  }
+
+  double scene_number(std::size_t frame) const { return std::floor(middle_of(frame) / scene_lasts_); }
+
+  Scene drawn(Duration at) const {
+    const SceneFrame frame{shot_.width + 2 * margin_x_, shot_.height + 2 * margin_y_, shot_.scale};
+    return draw_scene(body_at(shot_.body, shot_.pointing, at), frame, oversample_for(shot_.instrument, shot_.scale),
+                      threads_);
+  }
+
   // The rows of the train's image on which the sensor has sites of a colour.
   RowChoice rows_with(Colour colour) const {
     const Mosaic mosaic = shot_.sensor.mosaic;
@@ -135,132 +234,83 @@ class Studio {
     return {(margin_y_ + parity) % 2, 2};
   }
 
-  SkyOffset pointing_at(Duration at, Rng rng) const {
-    const double t = at.s();
-    const Angle jitter = shot_.pointing.jitter;
-    return {shot_.pointing.drift_per_second.x * t + jitter * rng.normal(),
-            shot_.pointing.drift_per_second.y * t + jitter * rng.normal()};
+  // Where the image lies in the mean of the exposure. What moves or changes within it goes into exposure.errors, one a
+  // part, when there is anything of the kind.
+  SkyOffset add_motion(Exposure& exposure, Rng jitter, FrameTruth& truth) const {
+    const Pointing& mount = shot_.pointing;
+    const double t = exposure.middle.s();
+    SkyOffset pointing{mount.drift_per_second.x * t + mount.jitter * jitter.normal(),
+                       mount.drift_per_second.y * t + mount.jitter * jitter.normal()};
+    const Instrument& own = shot_.instrument;
+    const OpticsError change = optics_change_at(shot_.optics_change, exposure.middle);
+    truth.optics = {own.defocus_waves + change.defocus_waves, own.coma_x_waves + change.coma_x_waves,
+                    own.coma_y_waves + change.coma_y_waves};
+    if (path_.still() && shot_.optics_change.none() && plume_.none()) return pointing;
+
+    std::vector<SkyOffset> places;
+    SkyOffset mean;
+    for (int part = 0; part < exposure.parts; ++part) {
+      const Duration at = moment(exposure, part);
+      const SkyOffset mirror = mirror_shift_at(shot_.optics_change, at);
+      const SkyOffset place{path_.at(at).x + mirror.x, path_.at(at).y + mirror.y};
+      places.push_back(place);
+      mean.x += place.x / exposure.parts;
+      mean.y += place.y / exposure.parts;
+    }
+    for (int part = 0; part < exposure.parts; ++part) {
+      const Duration at = moment(exposure, part);
+      const SkyOffset& place = places[static_cast<std::size_t>(part)];
+      const LowOrders motion = tilt_of({place.x - mean.x, place.y - mean.y}, own.pupil.diameter);
+      const LowOrders plume = plume_.at(at);
+      exposure.errors.push_back(motion + plume + wavefront_of(optics_change_at(shot_.optics_change, at), green()));
+      truth.plume_rms_waves += rms_without_tilt(plume) / green() / exposure.parts;
+    }
+    return {pointing.x + mean.x, pointing.y + mean.y};
   }
 
   ShotSpec shot_;
+  Threads threads_;
   Rng rng_;
+  std::vector<std::size_t> exposures_;
+  Duration length_;
   int margin_x_;
   int margin_y_;
+  Duration scene_lasts_;
   Scene scene_;
   LightTrain train_;
   Atmosphere air_;
+  PointingPath path_;
+  Plume plume_;
+  Blemishes blemishes_;
   PhotonNoise noise_;
 };
 
-Error wrong(std::string what, std::string key) { return bad_input(std::move(what), std::move(key)); }
-
 }  // namespace
-
-Result<void> check(const ShotSpec& shot) {
-  const auto positive = [](double v) { return v > 0.0 && std::isfinite(v); };
-  if (shot.width < 16 || shot.width > 8192) return wrong("must be 16 to 8192 pixels", "camera.width");
-  if (shot.height < 16 || shot.height > 8192) return wrong("must be 16 to 8192 pixels", "camera.height");
-  if (shot.sensor.bits < 8 || shot.sensor.bits > 16) return wrong("must be 8 to 16", "camera.bits");
-  if (!positive(shot.sensor.electrons_per_adu)) return wrong("must be above 0", "camera.electrons_per_adu");
-  if (!(shot.sensor.read_noise_e >= 0.0)) return wrong("must not be negative", "camera.read_noise_e");
-  if (!(shot.sensor.offset_adu >= 0.0)) return wrong("must not be negative", "camera.offset_adu");
-  if (!positive(shot.sensor.full_well_e)) return wrong("must be above 0", "camera.full_well_e");
-  const double arcsec = shot.scale.arcsec_per_px();
-  if (!(arcsec > 0.01 && arcsec < 2.0)) {
-    return {bad_input("the scale comes out as " + std::to_string(arcsec) +
-                          " arcseconds per pixel; 0.01 to 2 can be "
-                          "simulated",
-                      "telescope.focal_length_mm, telescope.amplifier, camera.pixel_um")};
-  }
-  const Pupil& pupil = shot.instrument.pupil;
-  if (!(pupil.diameter.mm() >= 20.0 && pupil.diameter.mm() <= 2000.0)) {
-    return wrong("must be 20 to 2000 mm", "telescope.diameter_mm");
-  }
-  if (!(pupil.obstruction >= 0.0 && pupil.obstruction <= 0.8)) {
-    return wrong("must be 0 to 0.8 of the diameter", "telescope.obstruction");
-  }
-  if (critical_pitch(pupil, shot.instrument.wavelengths[2]) * 4.0 < shot.scale.angle(1.0)) {
-    return wrong("the pixels are more than 4 times coarser than the finest detail",
-                 "telescope.focal_length_mm, camera.pixel_um");
-  }
-  const auto& defocus = shot.instrument;
-  if (!(std::abs(defocus.defocus_waves) <= 40.0)) return wrong("must be -40 to 40 waves", "telescope.defocus_waves");
-  if (!(std::hypot(defocus.coma_x_waves, defocus.coma_y_waves) <= 10.0)) {
-    return wrong("must be at most 10 waves long", "telescope.coma_waves");
-  }
-  for (const Length w : shot.instrument.wavelengths) {
-    if (!(w.nm() >= 300.0 && w.nm() <= 1100.0)) return wrong("must be 300 to 1100 nm", "camera.wavelengths_nm");
-  }
-  if (shot.body.kind != BodyKind::star) {
-    if (!positive(shot.body.equatorial_diameter.arcsec())) return wrong("must be above 0", "body.diameter_arcsec");
-    if (shot.scale.pixels(reach(shot.body)) > 4096.0) return wrong("too large for the scale", "body.diameter_arcsec");
-  }
-  if (!(shot.body.flattening >= 0.0 && shot.body.flattening < 0.5)) return wrong("must be 0 to 0.5", "body.flattening");
-  const BodySpec& body = shot.body;
-  for (const auto& [angle, key] :
-       {std::pair{body.pole_angle, "body.pole_angle_deg"}, std::pair{body.sub_observer_latitude, "body.latitude_deg"},
-        std::pair{body.central_meridian, "body.longitude_deg"}, std::pair{body.phase_angle, "body.phase_angle_deg"},
-        std::pair{body.sun_angle, "body.sun_angle_deg"}}) {
-    if (!(std::abs(angle.deg()) <= 720.0)) return wrong("must be an angle in degrees", key);
-  }
-  // What moves the picture may move it out of the frame, but not out of the world.
-  const double longest_px = 2048.0;
-  const auto moves = [&](const SkyOffset& o, double times) {
-    return shot.scale.pixels(abs(o.x)) * times <= longest_px && shot.scale.pixels(abs(o.y)) * times <= longest_px;
-  };
-  if (!moves(body.centre, 1.0)) return wrong("is more than 2048 pixels", "body.centre_arcsec");
-  for (const SkyOffset& o : shot.dispersion) {
-    if (!moves(o, 1.0)) return wrong("is more than 2048 pixels", "dispersion");
-  }
-  if (!(shot.pointing.jitter.rad() >= 0.0 && moves({shot.pointing.jitter, Angle::rad(0.0)}, 1.0))) {
-    return wrong("must be 0 to 2048 pixels", "pointing.jitter_arcsec");
-  }
-  if (!positive(shot.air.turbulence.r0.m())) return wrong("must be above 0", "air.r0_cm");
-  if (!(shot.air.turbulence.outer_scale.m() > 0.0)) return wrong("must be above 0", "air.outer_scale_m");
-  for (const Layer& layer : shot.air.layers) {
-    if (!positive(layer.weight)) return wrong("must be above 0", "air.layer.weight");
-    if (!(std::abs(layer.wind.m_per_s()) <= 150.0)) return wrong("must be -150 to 150", "air.layer.wind_m_per_s");
-    if (!(std::abs(layer.direction.deg()) <= 720.0)) return wrong("must be in degrees", "air.layer.direction_deg");
-    if (!(layer.height.km() >= 0.0 && layer.height.km() <= 100.0)) {
-      return wrong("must be 0 to 100000", "air.layer.height_m");
-    }
-  }
-  if (shot.timing.frames < 1) return wrong("must be at least 1", "timing.frames");
-  if (!positive(shot.timing.interval.s())) return wrong("must be above 0", "timing.frames_per_s");
-  if (!positive(shot.timing.exposure.s())) return wrong("must be above 0", "timing.exposure_ms");
-  if (shot.timing.exposure > shot.timing.interval) {
-    return wrong("is longer than the time from frame to frame", "timing.exposure_ms");
-  }
-  if (shot.timing.parts < 1 || shot.timing.parts > 64) return wrong("must be 1 to 64", "timing.parts");
-  if (!moves(shot.pointing.drift_per_second, whole_length(shot.timing).s())) {
-    return wrong("moves the picture by more than 2048 pixels in the whole recording", "pointing.drift_arcsec_per_s");
-  }
-  for (const double e : shot.brightness.electrons) {
-    if (!(e >= 0.0 && e < 1e7)) return wrong("must be 0 to 1e7", "light.electrons");
-  }
-  if (!(shot.brightness.sky_electrons >= 0.0)) return wrong("must not be negative", "light.sky_electrons");
-  return {};
-}
 
 Result<ShotTruth> simulate_recording(const ShotSpec& shot, Threads threads, Progress& progress, const FrameSink& sink) {
   HALFARC_CHECK(check(shot));
-  const Studio studio(shot, threads);
+  Studio studio(shot, threads);
   ShotTruth truth = studio.truth();
 
   const std::size_t batch = std::min(shot.timing.frames, static_cast<std::size_t>(4 * thread_count(threads)));
   std::vector<Studio::Desk> desks;
   for (std::size_t i = 0; i < batch; ++i) desks.push_back(studio.desk());
-  for (std::size_t first = 0; first < shot.timing.frames; first += batch) {
-    if (progress.stop_requested()) return cancelled();
-    const std::size_t count = std::min(batch, shot.timing.frames - first);
-    parallel_for(count, threads, [&](std::size_t i) { studio.make(first + i, desks[i]); });
-    for (std::size_t i = 0; i < count; ++i) {
-      const Duration middle = start_of(shot.timing, first + i) + shot.timing.exposure * 0.5;
-      truth.frames.push_back(desks[i].truth);
-      HALFARC_CHECK(
-          sink({first + i, shot.timing.start + middle, std::as_const(desks[i].samples).view(), desks[i].truth}));
+  std::size_t first = 0;
+  while (first < shot.timing.frames) {
+    studio.show_scene_of(first);
+    const std::size_t end = first + studio.frames_of_one_scene(first);
+    while (first < end) {
+      if (progress.stop_requested()) return cancelled();
+      const std::size_t count = std::min(batch, end - first);
+      parallel_for(count, threads, [&](std::size_t i) { studio.make(first + i, desks[i]); });
+      for (std::size_t i = 0; i < count; ++i) {
+        truth.frames.push_back(desks[i].truth);
+        HALFARC_CHECK(sink({first + i, shot.timing.start + studio.written_middle_of(first + i),
+                            std::as_const(desks[i].samples).view(), desks[i].truth}));
+      }
+      first += count;
+      progress.report("simulate", first, shot.timing.frames);
     }
-    progress.report("simulate", first + count, shot.timing.frames);
   }
   return truth;
 }

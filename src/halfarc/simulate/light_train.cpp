@@ -124,6 +124,22 @@ void multiply(Value* line, const Value* scene, Value turn, const Value* turns, i
   }
 }
 
+void add_low_orders(const LowOrders& errors, std::span<const float> modes, std::span<float> opd_m) {
+  for (std::size_t k = 0; k < errors.rms_m.size(); ++k) {
+    if (errors.rms_m[k] == 0.0) continue;
+    const auto amount = static_cast<float>(errors.rms_m[k]);
+    const float* mode = modes.data() + k * opd_m.size();
+    for (std::size_t i = 0; i < opd_m.size(); ++i) opd_m[i] += amount * mode[i];
+  }
+}
+
+// What a veil leaves of every frequency: the light that goes straight, and the halo's share of the coarse ones.
+void veil(const Veil& veil, std::span<const float> halo, Value* spectrum) {
+  const auto straight = static_cast<float>(veil.kept * (1.0 - veil.scattered));
+  const auto scattered = static_cast<float>(veil.kept * veil.scattered);
+  for (std::size_t i = 0; i < halo.size(); ++i) spectrum[i] *= straight + scattered * halo[i];
+}
+
 struct Plane2 {
   double a = 0.0, x = 0.0, y = 0.0;  // z = a + x px + y py
 };
@@ -195,7 +211,7 @@ int oversample_for(const Instrument& instrument, PlateScale scale) {
   return fold * cells;
 }
 
-LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle blur)
+LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle blur, Angle halo)
     : instrument_(instrument),
       frame_(scene.frame),
       fold_(fold_for(instrument, scene.frame.scale)),
@@ -207,7 +223,14 @@ LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle b
     pupils_.emplace_back(instrument.pupil, instrument.wavelengths[c], work_scale_.angle(1.0), spread);
     add_optics(instrument, c);
     fourier_.emplace_back(grid_width_, grid_height_, band_of(instrument, c, work_scale_, grid_width_));
-    const BandedFourier& fourier = fourier_.back();
+    if (halo.rad() > 0.0) add_veil(halo, c);
+  }
+  show(scene);
+}
+
+void LightTrain::show(const Scene& scene) {
+  for (std::size_t c = 0; c < 3; ++c) {
+    const BandedFourier& fourier = fourier_[c];
     scene_[c] = Spectrum(fourier.bins());
     band_limit(scene.cells[c], scene.oversample, fold_, fourier, scene_[c]);
     for (const PointSource& point : scene.points) {
@@ -230,6 +253,35 @@ void LightTrain::add_optics(const Instrument& instrument, std::size_t colour) {
   add_zernike(pupil, instrument.pupil, 4, green * (instrument.defocus_waves / kDefocusEdgePerRms), opd);
   add_zernike(pupil, instrument.pupil, 8, green * (instrument.coma_x_waves / kComaEdgePerRms), opd);
   add_zernike(pupil, instrument.pupil, 7, green * (instrument.coma_y_waves / kComaEdgePerRms), opd);
+
+  const std::size_t count = pupil.points().size();
+  auto& modes = low_orders_[colour];
+  modes.assign(count * LowOrders{}.rms_m.size(), 0.0F);
+  for (std::size_t k = 0; k < LowOrders{}.rms_m.size(); ++k) {
+    const int j = LowOrders::kFirst + static_cast<int>(k);
+    add_zernike(pupil, instrument.pupil, j, Length::m(1.0), std::span(modes).subspan(k * count, count));
+  }
+}
+
+void LightTrain::add_veil(Angle halo, std::size_t colour) {
+  // Drawn without wrapping, so that light thrown farther than half the frame is gone.
+  const BandedFourier& fourier = fourier_[colour];
+  Plane<float> kernel(grid_width_, grid_height_);
+  const double sample = work_scale_.angle(1.0).rad() * work_scale_.angle(1.0).rad();
+  for (int y = 0; y < grid_height_; ++y) {
+    for (int x = 0; x < grid_width_; ++x) {
+      const double r = std::hypot(std::min(x, grid_width_ - x), std::min(y, grid_height_ - y));
+      kernel(x, y) = static_cast<float>(sample * halo_light(halo, work_scale_.angle(r)));
+    }
+  }
+  Plane<Value> spectrum(grid_width_ / 2 + 1, grid_height_);
+  fourier_forward(grid_width_, grid_height_, kernel.data(), spectrum.data());
+  halo_[colour].assign(fourier.bins(), 0.0F);
+  for (int column = 0; column < fourier.band(); ++column) {
+    for (int row = 0; row < grid_height_; ++row) {
+      halo_[colour][bin(fourier, column, row)] = spectrum(column, row).real();  // the halo is even
+    }
+  }
 }
 
 std::shared_ptr<LightTrain::Work> LightTrain::make_work() const {
@@ -256,12 +308,14 @@ AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Wor
     const float weight = 1.0F / static_cast<float>(exposure.parts);
     for (int part = 0; part < exposure.parts; ++part) {
       std::fill(opd.begin(), opd.end(), 0.0F);
-      const Duration at = exposure.middle + exposure.length * ((part + 0.5) / exposure.parts - 0.5);
-      air.add_path(pupil.points(), at, SkyOffset{}, opd);
+      air.add_path(pupil.points(), moment(exposure, part), exposure.field, opd);
       if (c == kGreen) {
         for (std::size_t i = 0; i < count; ++i) mean[i] += weight * opd[i];
       }
       for (std::size_t i = 0; i < count; ++i) opd[i] += optics_opd_m_[c][i];
+      if (!exposure.errors.empty()) {
+        add_low_orders(exposure.errors[static_cast<std::size_t>(part)], low_orders_[c], opd);
+      }
       pupil.add_point_spread(opd, weight, work.field.samples(), work.point_spread.samples());
     }
     if (c == kGreen) {
@@ -286,6 +340,7 @@ void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work
   work.centroid_work = {slope(work.spectrum[bin(fourier, 1, 0)], grid_width_),
                         slope(work.spectrum[bin(fourier, 0, 1)], grid_height_)};
 
+  if (!halo_[colour].empty()) veil(exposure.veil, halo_[colour], work.spectrum.data());
   const auto turn_x = turning(fourier.band(), grid_width_, work_scale_.pixels(shift.x), false);
   const auto turn_y = turning(grid_height_, grid_height_, work_scale_.pixels(shift.y), true);
   for (int column = 0; column < fourier.band(); ++column) {

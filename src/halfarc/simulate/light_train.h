@@ -5,7 +5,7 @@
 // spectrum of the image. The scene is drawn finer than the pixels and its spectrum cut off beyond what the telescope
 // can pass, so that the pixel grid holds the image exactly. Where the camera's pixels are coarser than the finest
 // detail of the bluest colour, the work is done on a grid of whole fractions of a pixel.
-// One and the same air over the whole field (a later train may ask the atmosphere at several field angles).
+// One and the same air over the whole field, that of one field angle; simulate/patchwork.h puts several together.
 // Valid: pixels up to 4 times coarser than the finest detail. Accuracy: 0.003 in contrast at every frequency, against
 // the closed form of a perfect telescope. Source: [Goodman2005] 6.
 #pragma once
@@ -21,19 +21,12 @@
 #include "halfarc/optics/pupil.h"
 #include "halfarc/optics/sampled_pupil.h"
 #include "halfarc/simulate/atmosphere.h"
+#include "halfarc/simulate/dew.h"
+#include "halfarc/simulate/instrument.h"
+#include "halfarc/simulate/low_orders.h"
 #include "halfarc/simulate/scene.h"
 
 namespace halfarc {
-
-struct Instrument {
-  Pupil pupil{Length::mm(203.0), 0.34};
-  // The wavelength that stands for each colour: red, green, blue.
-  std::array<Length, 3> wavelengths{Length::nm(620.0), Length::nm(540.0), Length::nm(460.0)};
-  // Errors of the optics at the edge of the pupil, in waves of green: W rho^2 and W rho^3 along x and y.
-  double defocus_waves = 0.0;
-  double coma_x_waves = 0.0;
-  double coma_y_waves = 0.0;
-};
 
 // When a frame was exposed and where its picture fell.
 struct Exposure {
@@ -44,7 +37,15 @@ struct Exposure {
   // The rows of each colour's image that anybody looks at (a mosaic has red on every second row only); with step 0
   // there are none and the colour is left out. Green is always worked out, for the truth.
   std::array<RowChoice, 3> rows;
+  SkyOffset field{};                // the direction from which the air is looked through
+  std::vector<LowOrders> errors{};  // beside those of the instrument, one a part; or none at all
+  Veil veil{};
 };
+
+// The moment at which a part of the exposure looks at the air.
+inline Duration moment(const Exposure& exposure, int part) {
+  return exposure.middle + exposure.length * ((part + 0.5) / exposure.parts - 0.5);
+}
 
 // What the air did to a frame, for the truth file.
 struct AirTruth {
@@ -74,8 +75,12 @@ class LightTrain {
 
   // `blur` is how far light is thrown from its place: it sets the size of the point spread grid, together with the
   // errors of the optics. The scene's frame is what the camera sees plus the margin that keeps wrapped light out.
+  // `halo` is how wide a veil of dew scatters (simulate/dew.h); 0 when there is none.
   // Valid: scene drawn with `oversample_for`.
-  LightTrain(const Instrument& instrument, const Scene& scene, Angle blur);
+  LightTrain(const Instrument& instrument, const Scene& scene, Angle blur, Angle halo = {});
+
+  // Another scene from now on, on a frame of the same size and scale.
+  void show(const Scene& scene);
 
   int width() const { return frame_.width; }
   int height() const { return frame_.height; }
@@ -93,6 +98,7 @@ class LightTrain {
 
  private:
   void add_optics(const Instrument& instrument, std::size_t colour);
+  void add_veil(Angle halo, std::size_t colour);
   void image_colour(std::size_t colour, const Exposure& exposure, Work& work, Plane<float>& image) const;
   void crop(const Plane<float>& grid, Plane<float>& image) const;
 
@@ -105,6 +111,8 @@ class LightTrain {
   std::vector<SampledPupil> pupils_;                // one a colour
   std::vector<BandedFourier> fourier_;              // one a colour
   std::array<std::vector<float>, 3> optics_opd_m_;  // path error of the optics at each pupil's points
+  std::array<std::vector<float>, 3> low_orders_;    // of each colour, the polynomials of LowOrders one after another
+  std::array<std::vector<float>, 3> halo_;          // transfer function of a veil's halo; empty: none
   std::array<Spectrum, 3> scene_;                   // times the pixel's transfer function
 };
 

@@ -49,8 +49,8 @@ struct WindShake {
 };
 
 struct Pointing {
-  SkyOffset drift_per_second;  // of the image across the sensor
-  Angle jitter;                // rms along each axis, anew every frame
+  SkyOffset drift_per_second;    // of the image across the sensor
+  Angle jitter;                  // rms along each axis, anew every frame
   AngularRate field_rotation{};  // of the image, clockwise, about a point
   SkyOffset turned_about{};      // that point, from the middle of the frame
   PeriodicError periodic{};

@@ -129,6 +129,8 @@ Angle reach(const BodySpec& body) {
       return body.equatorial_diameter * (0.5 * kRingOuterRadius);
     case BodyKind::banded_giant:
     case BodyKind::ruddy_disc:
+    case BodyKind::cloudy_disc:
+    case BodyKind::cratered:
       break;
   }
   return body.equatorial_diameter * 0.5;

@@ -218,7 +218,7 @@ float PhaseScreen::map_at(double column, double row) const {
 }
 
 void PhaseScreen::add_path(std::span<const PupilPoint> points, Length travelled, Angle wind_direction, PupilPoint aside,
-                           std::span<float> opd_m) const {
+                           std::span<float> opd_m, float strength) const {
   // Ground axes to map axes: a turn that lays the wind along the golden slope. The air moves with the wind, so the
   // beam moves against it through the map.
   const Angle turn = Angle::rad(std::atan(kGoldenSlope)) - wind_direction;
@@ -251,7 +251,7 @@ void PhaseScreen::add_path(std::span<const PupilPoint> points, Length travelled,
     const double x = c * points[i].x.m() - s * points[i].y.m();
     const double y = s * points[i].x.m() + c * points[i].y.m();
     const double slow = gx * x + gy * y + 0.5 * (hxx * x * x + 2.0 * hxy * x * y + hyy * y * y);
-    opd_m[i] += static_cast<float>(slow) + map_at((centre_x + x) * per_cell, (centre_y + y) * per_cell);
+    opd_m[i] += strength * (static_cast<float>(slow) + map_at((centre_x + x) * per_cell, (centre_y + y) * per_cell));
   }
 }
 

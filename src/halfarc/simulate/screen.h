@@ -42,9 +42,10 @@ class PhaseScreen {
 
   // Adds to opd_m (metres) the path at `points` around a beam centre that has travelled `travelled` along the wind,
   // which blows towards `wind_direction` (from +x towards +y). `aside` moves the beam across the ground, for beams that
-  // come from another direction on the sky. The mean over the map is left out, as is the piston of the slow waves.
+  // come from another direction on the sky; `strength` multiplies the path. The mean over the map is left out, as is
+  // the piston of the slow waves.
   void add_path(std::span<const PupilPoint> points, Length travelled, Angle wind_direction, PupilPoint aside,
-                std::span<float> opd_m) const;
+                std::span<float> opd_m, float strength = 1.0F) const;
 
   // How far the beam of an aperture can travel before it sees a part of the map again. Valid: order of magnitude.
   Length unrepeated_path(Length aperture) const;

@@ -160,6 +160,8 @@ LimbLaw limb_law(BodyKind kind) {
       return {{0.22, 0.14, 0.20}};
     case BodyKind::ringed_giant:
       return {{0.24, 0.18, 0.22}};
+    case BodyKind::cloudy_disc:
+    case BodyKind::cratered:
     case BodyKind::star:
       break;
   }
@@ -176,6 +178,8 @@ Reflectance reflectance(BodyKind kind, const SurfacePoint& point, double finest,
       return ruddy_disc(point, finest, seed);
     case BodyKind::ringed_giant:
       return ringed_giant(point, finest, seed);
+    case BodyKind::cloudy_disc:
+    case BodyKind::cratered:
     case BodyKind::star:
       break;
   }

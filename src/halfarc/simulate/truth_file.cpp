@@ -1,6 +1,7 @@
 #include "halfarc/simulate/truth_file.h"
 
 #include <array>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -9,16 +10,17 @@
 namespace halfarc {
 namespace {
 
-constexpr int kColumns = 8;
+constexpr int kColumns = 16;
 
-Plane<float> frame_table(const ShotSpec& shot, const ShotTruth& truth) {
+Plane<float> frame_table(const ShotTruth& truth) {
   Plane<float> table(kColumns, static_cast<int>(truth.frames.size()));
   for (int i = 0; i < table.height(); ++i) {
     const FrameTruth& f = truth.frames[static_cast<std::size_t>(i)];
-    const double seconds = (shot.timing.interval * i + shot.timing.exposure * 0.5).s();
     const std::array<double, kColumns> row = {
-        seconds,         f.pointing_px.x,     f.pointing_px.y,     f.air.tilt_px.x,
-        f.air.tilt_px.y, f.air.centroid_px.x, f.air.centroid_px.y, f.air.rms_nm};
+        f.middle.s(),          f.pointing_px.x,       f.pointing_px.y,   f.air.tilt_px.x, f.air.tilt_px.y,
+        f.air.centroid_px.x,   f.air.centroid_px.y,   f.air.rms_nm,      f.r0_factor,     f.optics.defocus_waves,
+        f.optics.coma_x_waves, f.optics.coma_y_waves, f.plume_rms_waves, f.veil.kept,     f.veil.scattered,
+        f.field_turn.deg()};
     for (int c = 0; c < kColumns; ++c) table(c, i) = static_cast<float>(row[static_cast<std::size_t>(c)]);
   }
   return table;
@@ -28,7 +30,7 @@ ImageLayer layer(std::string name, const std::array<Plane<float>, 3>& planes) {
   return {std::move(name), {planes[0].view(), planes[1].view(), planes[2].view()}};
 }
 
-std::vector<FitsCard> cards(const ShotSpec& shot) {
+std::vector<FitsCard> cards(const ShotSpec& shot, Duration unrepeated) {
   const Instrument& instrument = shot.instrument;
   std::vector<FitsCard> cards = {{"OBJECT", shot.name, "an invention"},
                                  {"SCALE", shot.scale.arcsec_per_px(), "[arcsec/px] both axes"},
@@ -44,12 +46,17 @@ std::vector<FitsCard> cards(const ShotSpec& shot) {
     cards.push_back({"DISPX_" + colour, shot.scale.pixels(shot.dispersion[c].x), "[px] dispersion to the right"});
     cards.push_back({"DISPY_" + colour, shot.scale.pixels(shot.dispersion[c].y), "[px] dispersion downwards"});
   }
+  if (std::isfinite(unrepeated.s())) {
+    cards.push_back({"AIRSPAN", unrepeated.s(), "[s] after which fine structure of the air comes again"});
+  }
   for (const char* line : {"Primary: the scene through a perfect telescope of the aperture, averaged over",
                            "the camera's pixels. SCENE: the bare scene, mean brightness in each pixel.",
                            "Brightness 1: a white surface facing Sun and observer. Row 0 is the top row.",
                            "FRAMES: one row a frame; columns: seconds after the start; drift and jitter",
                            "x, y; slope of the air's wavefront x, y; centre of green light x, y (all px);",
-                           "rms of the path without piston and tilt (nm)."}) {
+                           "rms of the path without piston and tilt (nm); Fried's length over the stated;",
+                           "defocus, coma x, y (waves of green at the edge of the pupil); plume (waves rms);",
+                           "light kept by dew and share of it scattered; turn of the field (deg, clockwise)."}) {
     cards.push_back({"COMMENT", std::string(line), ""});
   }
   return cards;
@@ -58,10 +65,10 @@ std::vector<FitsCard> cards(const ShotSpec& shot) {
 }  // namespace
 
 Result<void> write_truth_file(const std::filesystem::path& path, const ShotSpec& shot, const ShotTruth& truth) {
-  const Plane<float> frames = frame_table(shot, truth);
+  const Plane<float> frames = frame_table(truth);
   const std::vector<ImageLayer> layers = {
       layer("", truth.perfect), layer("SCENE", truth.scene), {"FRAMES", {frames.view()}}};
-  return write_fits_image(path, layers, cards(shot));
+  return write_fits_image(path, layers, cards(shot, truth.unrepeated));
 }
 
 }  // namespace halfarc
