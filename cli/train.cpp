@@ -1,4 +1,5 @@
-// halfarc train [--target T [--at UTC] [--site LAT,LON,HEIGHT]] [--add PART]... [--remove NAME]... [--explain]
+// halfarc train [--target T [--at UTC] [--site LAT,LON,HEIGHT]] [--add PART]... [--remove NAME]...
+//               [--svg FILE] [--explain]
 #include <memory>
 #include <optional>
 #include <string>
@@ -8,7 +9,9 @@
 #include "halfarc/app/rig_file.h"
 #include "halfarc/app/solve_train.h"
 #include "halfarc/app/train_document.h"
+#include "halfarc/app/train_drawing.h"
 #include "halfarc/app/when.h"
+#include "halfarc/base/atomic_file.h"
 #include "here.h"
 
 namespace halfarc::cli {
@@ -20,6 +23,7 @@ struct Options {
   std::string site;
   std::vector<std::string> add;
   std::vector<std::string> remove;
+  std::string svg;
   bool explain = false;
 };
 
@@ -44,6 +48,7 @@ Result<void> train(const Options& options, Context& context) {
   }
   HALFARC_TRY(auto answer, solve_train(request));
   answer.cautions.insert(answer.cautions.end(), cautions.begin(), cautions.end());
+  if (!options.svg.empty()) HALFARC_CHECK(write_file(options.svg, train_drawing(answer)));
   if (context.json) return context.print(train_json(answer));
   return context.print(train_words(answer) + (options.explain ? explain_words(answer) : ""));
 }
@@ -57,12 +62,15 @@ void add_train(CLI::App& app, Context& context) {
                   "  halfarc train\n"
                   "  halfarc train --add kind=spacer,name=extension,length_mm=25.4\n"
                   "  halfarc train --remove amplifier --explain\n"
+                  "  halfarc train --svg train.svg\n"
                   "  halfarc train --target jupiter --at \"25 Nov 2026 21:04\" --json\n",
                   [options](Context& c) { return train(*options, c); });
-  command->add_option("--target", options->target, "Moon, Mercury ... Neptune: what the train makes of it");
-  command->add_option("--at", options->at, "Date and time, UTC (default: now)")->type_name("UTC");
+  CLI::Option* target =
+      command->add_option("--target", options->target, "Moon, Mercury ... Neptune: what the train makes of it");
+  command->add_option("--at", options->at, "Date and time, UTC (default: now)")->type_name("UTC")->needs(target);
   command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
-      ->type_name("LAT,LON,HEIGHT");
+      ->type_name("LAT,LON,HEIGHT")
+      ->needs(target);
   command
       ->add_option("--add", options->add,
                    "Put a part in: its keys of rig.toml, and at=NUMBER or at=NAME of the part it goes before "
@@ -74,6 +82,7 @@ void add_train(CLI::App& app, Context& context) {
       ->type_name("NAME")
       ->expected(1)
       ->take_all();
+  command->add_option("--svg", options->svg, "Write the train, drawn to scale, into this file")->type_name("FILE");
   command->add_flag("--explain", options->explain, "Say of every number why: formula, inputs, source");
   add_json_flag(*command, context);
 }
