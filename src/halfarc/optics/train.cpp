@@ -179,6 +179,23 @@ PlacedPart placed_part(const Way& way, const Beam& beam, const Part& part, std::
   return placed;
 }
 
+std::vector<BeamStep> beam_steps(const Way& way, const Beam& beam, const Train& train) {
+  std::vector<BeamStep> steps;
+  const auto add = [&](const Place& place) {
+    const auto [axis, field] = beam.widths(way, place);
+    steps.push_back({place.at, axis, field});
+  };
+  for (std::size_t i = 0; i < train.parts.size(); ++i) {
+    const Part& part = train.parts[i];
+    add({way.starts[i], i, false});
+    if (part.glass > Length()) add({way.starts[i] + part.glass, i, true});
+    for (const ThinLens& lens : part.lenses) add({way.starts[i] + lens.at, i, false});
+  }
+  add(sensor_of(way));
+  std::stable_sort(steps.begin(), steps.end(), [](const BeamStep& a, const BeamStep& b) { return a.at < b.at; });
+  return steps;
+}
+
 }  // namespace
 
 Result<TrainSolution> solve(const Train& train, const Telescope& telescope) {
@@ -187,6 +204,7 @@ Result<TrainSolution> solve(const Train& train, const Telescope& telescope) {
   HALFARC_TRY(TrainSolution solution, aimed(way, telescope));
   const Beam beam = beam_of(way, solution, telescope, train.parts.back().clear_aperture / 2.0);
   solution.corner_angle = Angle::rad(std::abs(followed(way, beam.chief, beam.start, sensor_of(way)).slope));
+  solution.beam = beam_steps(way, beam, train);
   double open = 1.0;  // of the diameter of the beam on the axis
   for (std::size_t i = 0; i < train.parts.size(); ++i) {
     const PlacedPart placed = placed_part(way, beam, train.parts[i], i, solution.focal_length);
@@ -230,7 +248,9 @@ Result<Train> without_part(Train train, const std::string& name) {
   const auto found =
       std::find_if(train.parts.begin(), train.parts.end(), [&](const Part& part) { return part.name == name; });
   if (found == train.parts.end()) {
-    return bad_input("the train has no part \"" + name + "\"", "train", "use one of the names in the rig");
+    std::string names;
+    for (const Part& part : train.parts) names += (names.empty() ? "" : ", ") + part.name;
+    return bad_input("the train has no part \"" + name + "\"", "train", "name one of: " + names);
   }
   train.parts.erase(found);
   return train;

@@ -51,12 +51,20 @@ struct PlacedPart {
   bool cuts_field = false;  // or only than the whole beam: corners darkened
 };
 
+// The beam at one place, as diameters: of the light of a star on the axis, and of all light that reaches the sensor.
+struct BeamStep {
+  Length at;  // behind the rear port
+  Length axis;
+  Length field;
+};
+
 struct TrainSolution {
   std::vector<PlacedPart> parts;
-  Length sensor;          // behind the rear port
-  Length back_focus;      // that the telescope gives
-  bool in_reach = true;   // the knob can get there
-  Length skyward_travel;  // from the design focus
+  std::vector<BeamStep> beam;  // at every face of a part or a glass and every lens, in order; straight between
+  Length sensor;               // behind the rear port
+  Length back_focus;           // that the telescope gives
+  bool in_reach = true;        // the knob can get there
+  Length skyward_travel;       // from the design focus
   Length telescope_focal_length;
   double amplification = 1.0;
   Length focal_length;        // at the sensor
