@@ -163,6 +163,55 @@ TEST(RingedGiant, RingShadowDarkensTheGlobe) {
   EXPECT_LT(darkest, 0.3);
 }
 
+BodySpec giant_with_moon(double towards_us) {
+  BodySpec body;
+  body.equatorial_diameter = Angle::arcsec(40.0);
+  body.flattening = 0.0;
+  body.moons.push_back({{Angle::arcsec(8.0), Angle::arcsec(0.0)}, {}, towards_us, Angle::arcsec(3.0), {2.0, 2.0, 2.0}});
+  return body;
+}
+
+TEST(Moons, PassBeforeAndBehindTheGlobe) {
+  const auto at_moon = [](double towards_us) {
+    return draw_scene(giant_with_moon(towards_us), {200, 200, kScale}, 1).cells[1](132, 100);
+  };
+  EXPECT_GT(at_moon(6.0), 1.5F);
+  EXPECT_LT(at_moon(-6.0), 1.0F);
+}
+
+// A moon z radii before us throws its shadow z tan(phase) radii away from the Sun, less what the globe stands nearer.
+TEST(Moons, ThrowTheirShadowOnTheGlobe) {
+  BodySpec body = giant_with_moon(5.0);
+  body.phase_angle = Angle::deg(6.0);
+  body.sun_angle = Angle::deg(90.0);  // to the right: the shadow falls to the left
+  const Scene with = draw_scene(body, {200, 200, kScale}, 1);
+  body.moons.clear();
+  const Scene without = draw_scene(body, {200, 200, kScale}, 1);
+  double lost = 0.0;
+  double x_sum = 0.0;
+  for (int x = 20; x < 120; ++x) {
+    const double l = static_cast<double>(without.cells[1](x, 100) - with.cells[1](x, 100));
+    if (l <= 0.0) continue;
+    lost += l;
+    x_sum += l * x;
+  }
+  ASSERT_GT(lost, 1.0);
+  const double x_radii = (x_sum / lost - 99.5) / 80.0;
+  const double z = std::sqrt(1.0 - x_radii * x_radii);
+  EXPECT_NEAR(x_radii, 0.4 - (5.0 - z) * std::tan(6.0 * pi / 180.0), 0.02);
+}
+
+TEST(Moons, GoDarkInTheShadowOfTheGlobe) {
+  BodySpec body = giant_with_moon(-6.0);
+  body.moons[0].place = {Angle::arcsec(-24.0), Angle()};
+  body.phase_angle = Angle::deg(8.0);
+  body.sun_angle = Angle::deg(90.0);
+  const auto light = [&] { return draw_scene(body, {300, 200, kScale}, 1).cells[1](150 - 96, 100); };
+  EXPECT_EQ(light(), 0.0F);
+  body.sun_angle = Angle::deg(270.0);
+  EXPECT_GT(light(), 1.0F);
+}
+
 TEST(Scene, SameForAnyNumberOfThreads) {
   const Scene one = draw_scene({}, {300, 300, kScale}, 2, Threads{1});
   for (const int threads : {2, 7}) {

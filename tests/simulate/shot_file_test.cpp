@@ -117,6 +117,31 @@ parts = 3
   EXPECT_EQ(again->air.layers.size(), 2U);
 }
 
+// The faults, read and written out and read again.
+TEST(ShotFile, FaultsAreReadAndWritten) {
+  const auto first = read_shot_file(std::filesystem::path(HALFARC_EXAMPLE_SCENES) / "windy-night.toml");
+  ASSERT_TRUE(first) << first.error().line();
+  const auto again = parse_shot(shot_as_toml(*first), "written");
+  ASSERT_TRUE(again) << again.error().line();
+  for (const ShotSpec* shot : {&*first, &*again}) {
+    ASSERT_EQ(shot->optics_change.moves.size(), 1U);
+    EXPECT_NEAR(shot->optics_change.moves[0].image.x.arcsec(), 1.5, 1e-12);
+    EXPECT_NEAR(shot->optics_change.per_minute.defocus_waves, 0.4, 1e-12);
+    EXPECT_NEAR(shot->plume.rms_waves, 0.08, 1e-12);
+    EXPECT_NEAR(shot->dew.halo.arcsec(), 40.0, 1e-12);
+    ASSERT_EQ(shot->blemishes.dust.size(), 2U);
+    EXPECT_NEAR(shot->blemishes.dust[1].place.y, 150.0, 1e-12);
+    EXPECT_NEAR(shot->body.spin.deg_per_hour(), 14.6, 1e-12);
+    EXPECT_NEAR(shot->air.layers[0].pulses.duty, 0.4, 1e-12);
+    EXPECT_NEAR(shot->air.spells.lasting.s(), 2.0, 1e-12);
+    EXPECT_NEAR(shot->pointing.wind.rms.y.arcsec(), 0.12, 1e-12);
+    ASSERT_EQ(shot->pointing.keys.size(), 1U);
+    ASSERT_EQ(shot->pointing.nudges.size(), 1U);
+    EXPECT_NEAR(shot->pointing.nudges[0].settling.s(), 0.6, 1e-12);
+    EXPECT_NEAR(shot->timing.clock.jitter.ms(), 1.5, 1e-12);
+  }
+}
+
 TEST(ShotFile, MistakesAreNamedWithTheirLine) {
   const auto contains = [](const std::string& text, std::string_view part) {
     return text.find(part) != std::string::npos ? testing::AssertionSuccess()
@@ -138,6 +163,8 @@ TEST(ShotFile, MistakesAreNamedWithTheirLine) {
   EXPECT_TRUE(contains(complaint("[timing]\nexposure_ms = 50\n"), "timing.exposure_ms is longer than"));
   EXPECT_TRUE(contains(complaint("[timing]\nframes_per_s = 0\n"), "timing.frames_per_s must be above 0"));
   EXPECT_TRUE(contains(complaint("[telescope]\nfocal_length_mm = 0\n"), "telescope.focal_length_mm"));
+  EXPECT_TRUE(contains(complaint("[pointing.wind]\nspeed = 3\n"), "pointing.wind.speed"));
+  EXPECT_TRUE(contains(complaint("[telescope.dew]\nloss = 2\n"), "telescope.dew.loss must be 0 to 1"));
   EXPECT_TRUE(contains(complaint("telescope = 4\n"), "telescope must be a section"));
   EXPECT_TRUE(contains(complaint("name = \"x\nseed"), "line 1"));
   for (const char* toml : {"seed = 1e400", "[telescope]\ndiameter_mm = nan", "[light]\nelectrons = [nan, 1, 1]",
@@ -161,7 +188,7 @@ TEST(ShotFile, ExamplesAreAccepted) {
     EXPECT_TRUE(shot) << shot.error().line();
     ++count;
   }
-  EXPECT_GE(count, 4);
+  EXPECT_GE(count, 8);
 }
 
 }  // namespace

@@ -2,15 +2,19 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 
 namespace halfarc {
 namespace {
 
+constexpr std::array<BodyKind, 4> kKinds = {BodyKind::banded_giant, BodyKind::ruddy_disc, BodyKind::ringed_giant,
+                                            BodyKind::cloudy_disc};
+
 // [McEwen1991]: unit reflectance is 1 seen and lit from above; no light from the night side; at opposition the limb
 // keeps L.
 TEST(Surface, LimbDarkening) {
-  for (const BodyKind kind : {BodyKind::banded_giant, BodyKind::ruddy_disc, BodyKind::ringed_giant}) {
+  for (const BodyKind kind : kKinds) {
     for (std::size_t c = 0; c < 3; ++c) {
       EXPECT_NEAR(limb_darkening(kind, 1.0, 1.0)[c], 1.0F, 1e-6F);
       EXPECT_EQ(limb_darkening(kind, 0.5, -0.1)[c], 0.0F);
@@ -28,7 +32,7 @@ SurfacePoint at(double latitude_deg, double longitude_deg) {
 }
 
 TEST(Surface, ReflectsBetweenNothingAndAWhiteScreen) {
-  for (const BodyKind kind : {BodyKind::banded_giant, BodyKind::ruddy_disc, BodyKind::ringed_giant}) {
+  for (const BodyKind kind : kKinds) {
     for (int latitude = -90; latitude <= 90; latitude += 7) {
       for (int longitude = 0; longitude < 360; longitude += 11) {
         for (const float r : reflectance(kind, at(latitude, longitude), 60.0, 1)) {
@@ -41,7 +45,7 @@ TEST(Surface, ReflectsBetweenNothingAndAWhiteScreen) {
 }
 
 TEST(Surface, NoSeamWhereLongitudeStartsAgain) {
-  for (const BodyKind kind : {BodyKind::banded_giant, BodyKind::ruddy_disc, BodyKind::ringed_giant}) {
+  for (const BodyKind kind : kKinds) {
     for (int latitude = -80; latitude <= 80; latitude += 16) {
       const auto west = reflectance(kind, at(latitude, -1e-7), 60.0, 1);
       const auto east = reflectance(kind, at(latitude, 360.0 + 1e-7), 60.0, 1);
@@ -60,6 +64,32 @@ TEST(Surface, LandmarksAreWhereTheyAreMeantToBe) {
     const auto desert = reflectance(BodyKind::ruddy_disc, at(50.0, 0.0), 60.0, seed);
     EXPECT_LT(desert[2], 0.7F * desert[0]);
   }
+}
+
+// The great spot drifts by 0.3 degrees a day, westwards.
+TEST(Surface, WindsCarryTheSpots) {
+  const Weather later{Duration::days(100.0), 0.0};
+  const auto was = reflectance(BodyKind::banded_giant, at(-22.5, 35.0), 60.0, 1);
+  const auto left = reflectance(BodyKind::banded_giant, at(-22.5, 35.0), 60.0, 1, later);
+  const auto now = reflectance(BodyKind::banded_giant, at(-22.5, 5.0), 60.0, 1, later);
+  EXPECT_LT(was[2], 0.5F);
+  EXPECT_GT(left[2], 0.6F);
+  EXPECT_LT(now[2], 0.5F);
+}
+
+TEST(Surface, CloudsWhitenTheBlueMost) {
+  double red = 0.0;
+  double blue = 0.0;
+  for (int longitude = 0; longitude < 360; longitude += 5) {
+    SurfacePoint morning = at(10.0, longitude);
+    morning.to_sun = 0.2;
+    const auto clear = reflectance(BodyKind::ruddy_disc, morning, 60.0, 1);
+    const auto cloudy = reflectance(BodyKind::ruddy_disc, morning, 60.0, 1, {Duration(), 1.0});
+    red += static_cast<double>(cloudy[0] - clear[0]);
+    blue += static_cast<double>(cloudy[2] - clear[2]);
+  }
+  EXPECT_GT(blue, 0.5);
+  EXPECT_GT(blue, 2.0 * red);
 }
 
 TEST(Ring, EmptyInsideOutsideAndInTheGap) {

@@ -59,6 +59,13 @@ std::optional<SurfacePoint> Globe::at(double x, double y) const {
   return point;
 }
 
+Vector3 Globe::seen(Vector3 own) const {
+  const Vector3 prime = meridian_ * cos(central_meridian_) + east_ * -sin(central_meridian_);
+  const Vector3 quarter = meridian_ * sin(central_meridian_) + east_ * cos(central_meridian_);
+  const Vector3 place = prime * own.x + quarter * own.y + pole_ * own.z;
+  return {place.x, -place.y, place.z};
+}
+
 std::optional<Vector3> Globe::equator_plane_at(double x, double y) const {
   if (std::abs(pole_.z) < 1e-6) return std::nullopt;
   const double z = -(x * pole_.x - y * pole_.y) / pole_.z;

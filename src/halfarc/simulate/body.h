@@ -87,6 +87,9 @@ class Globe {
   std::optional<Vector3> equator_plane_towards_sun(Vector3 from) const;
   // Whether the globe stands between `from` and the Sun.
   bool hides_sun_from(Vector3 from) const;
+  // Where a place in the body's own axes (z to the north pole, x to longitude 0) is seen: x right and y down on the
+  // image, z towards us.
+  Vector3 seen(Vector3 own) const;
   // The direction of the Sun.
   Vector3 sun() const { return sun_; }
   // Whether we and the Sun are on the same side of the equator.

@@ -33,7 +33,7 @@ struct Scene {
   std::vector<PointSource> points;
 };
 
-// The body in the middle of the frame (plus its own offset). The same for any number of threads.
+// The body in the middle of the frame (plus its own offset), with its moons. The same for any number of threads.
 Scene draw_scene(const BodySpec& body, const SceneFrame& frame, int oversample, Threads threads = {});
 
 // The mean brightness in each pixel, points shared among their four neighbours so that their centre is kept.

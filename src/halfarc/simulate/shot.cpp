@@ -169,7 +169,9 @@ Result<void> check(const ShotSpec& shot) {
   }
   if (shot.body.kind != BodyKind::star) {
     if (!positive(shot.body.equatorial_diameter.arcsec())) return wrong("must be above 0", "body.diameter_arcsec");
-    if (shot.scale.pixels(reach(shot.body)) > 4096.0) return wrong("too large for the scale", "body.diameter_arcsec");
+    const double largest_px = shot.body.kind == BodyKind::cratered ? 65536.0 : 4096.0;
+    if (shot.scale.pixels(reach(shot.body)) > largest_px)
+      return wrong("too large for the scale", "body.diameter_arcsec");
   }
   if (!(shot.body.flattening >= 0.0 && shot.body.flattening < 0.5)) return wrong("must be 0 to 0.5", "body.flattening");
   const BodySpec& body = shot.body;
@@ -184,7 +186,11 @@ Result<void> check(const ShotSpec& shot) {
   const auto moves = [&](const SkyOffset& o, double times) {
     return shot.scale.pixels(abs(o.x)) * times <= longest_px && shot.scale.pixels(abs(o.y)) * times <= longest_px;
   };
-  if (!moves(body.centre, 1.0)) return wrong("is more than 2048 pixels", "body.centre_arcsec");
+  // The centre of a globe that fills the frame may lie far outside.
+  if (body.kind != BodyKind::cratered && !moves(body.centre, 1.0)) {
+    return wrong("is more than 2048 pixels", "body.centre_arcsec");
+  }
+  if (!moves(body.centre, 1.0 / 16.0)) return wrong("is more than 32768 pixels", "body.centre_arcsec");
   for (const SkyOffset& o : shot.dispersion) {
     if (!moves(o, 1.0)) return wrong("is more than 2048 pixels", "dispersion");
   }

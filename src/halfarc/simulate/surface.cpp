@@ -49,7 +49,8 @@ struct Oval {
   double latitude_deg, longitude_deg, half_length_deg, half_height_deg;
   Reflectance colour;
   double strength;
-  bool hollow;  // a bright collar round it
+  bool hollow;               // a bright collar round it
+  double degrees_a_day = 0;  // eastwards, as the winds of its latitude carry it
 };
 
 // data: the banded giant's bands and ovals, of our own invention
@@ -65,13 +66,13 @@ constexpr std::array<Band, 12> kGiantBands = {{{90.0, {0.58F, 0.58F, 0.58F}},
                                                {-30.0, {0.72F, 0.64F, 0.56F}},
                                                {-37.0, {0.80F, 0.76F, 0.70F}},
                                                {-55.0, {0.56F, 0.56F, 0.57F}}}};
-constexpr std::array<Oval, 7> kGiantOvals = {{{-22.5, 35.0, 10.5, 6.0, {0.82F, 0.50F, 0.33F}, 0.9, true},
-                                              {-33.5, 78.0, 4.0, 2.6, {0.97F, 0.95F, 0.90F}, 0.9, false},
-                                              {-33.5, 102.0, 3.4, 2.4, {0.97F, 0.95F, 0.90F}, 0.9, false},
-                                              {-40.5, -20.0, 3.0, 2.2, {0.96F, 0.94F, 0.90F}, 0.8, false},
-                                              {16.0, -35.0, 4.2, 1.6, {0.45F, 0.31F, 0.24F}, 0.9, false},
-                                              {15.0, 150.0, 5.0, 1.7, {0.43F, 0.30F, 0.24F}, 0.9, false},
-                                              {40.0, 210.0, 3.2, 2.0, {0.95F, 0.93F, 0.88F}, 0.8, false}}};
+constexpr std::array<Oval, 7> kGiantOvals = {{{-22.5, 35.0, 10.5, 6.0, {0.82F, 0.50F, 0.33F}, 0.9, true, -0.3},
+                                              {-33.5, 78.0, 4.0, 2.6, {0.97F, 0.95F, 0.90F}, 0.9, false, 0.4},
+                                              {-33.5, 102.0, 3.4, 2.4, {0.97F, 0.95F, 0.90F}, 0.9, false, 0.4},
+                                              {-40.5, -20.0, 3.0, 2.2, {0.96F, 0.94F, 0.90F}, 0.8, false, 0.5},
+                                              {16.0, -35.0, 4.2, 1.6, {0.45F, 0.31F, 0.24F}, 0.9, false, -0.8},
+                                              {15.0, 150.0, 5.0, 1.7, {0.43F, 0.30F, 0.24F}, 0.9, false, -0.8},
+                                              {40.0, 210.0, 3.2, 2.0, {0.95F, 0.93F, 0.88F}, 0.8, false, 0.2}}};
 
 double turn_difference_deg(double a, double b) { return std::remainder(a - b, 360.0); }
 
@@ -87,7 +88,7 @@ void paint_oval(const Oval& oval, double latitude_deg, double longitude_deg, Ref
   colour = mix(colour, oval.colour, oval.strength * (1.0 - step(0.8, 1.1, r)));
 }
 
-Reflectance banded_giant(const SurfacePoint& p, double finest, std::uint64_t seed) {
+Reflectance banded_giant(const SurfacePoint& p, double finest, std::uint64_t seed, const Weather& weather) {
   const Vector3 place = body_axes(p);
   // Winds draw everything out along the latitude circles.
   const Vector3 drawn_out{place.x, place.y, 3.5 * place.z};
@@ -101,11 +102,14 @@ Reflectance banded_giant(const SurfacePoint& p, double finest, std::uint64_t see
   colour = mix(colour, Reflectance{0.52F, 0.56F, 0.62F}, 0.75 * plume);
   const double belt = 1.0 - step(0.45, 0.7, static_cast<double>(colour[2]));
   colour = times(colour, 1.0 + (0.07 + 0.13 * belt) * streaks);
-  for (const Oval& oval : kGiantOvals) paint_oval(oval, p.latitude.deg(), p.longitude.deg(), colour);
+  for (const Oval& oval : kGiantOvals) {
+    const double drifted = oval.degrees_a_day * weather.age.days();
+    paint_oval(oval, p.latitude.deg(), p.longitude.deg() - drifted, colour);
+  }
   return colour;
 }
 
-Reflectance ruddy_disc(const SurfacePoint& p, double finest, std::uint64_t seed) {
+Reflectance ruddy_disc(const SurfacePoint& p, double finest, std::uint64_t seed, const Weather& weather) {
   const Vector3 place = body_axes(p);
   const double plains = relief(place, {1.7, 0.55, finest}, seed) - 0.25 * sin(p.latitude);
   const double mottle = relief(place, {8.0, 0.6, finest}, seed + 1);
@@ -118,7 +122,27 @@ Reflectance ruddy_disc(const SurfacePoint& p, double finest, std::uint64_t seed)
   colour = mix(colour, Reflectance{0.97F, 0.96F, 0.96F}, step(72.0, 74.5, ragged));
   // A thin haze in the blue hides the plains and whitens the far south.
   const double haze = 0.5 * step(-50.0, -75.0 + 8.0 * mottle, p.latitude.deg());
-  return mix(colour, Reflectance{0.80F, 0.74F, 0.70F}, std::clamp(haze, 0.0, 0.6));
+  colour = mix(colour, Reflectance{0.80F, 0.74F, 0.70F}, std::clamp(haze, 0.0, 0.6));
+  if (weather.clouds > 0.0) {
+    // Thin clouds hang where the Sun stands low, and here and there over high ground.
+    const double drift = relief(place, {3.2, 0.6, finest}, seed + 3);
+    const double low_sun = 1.0 - step(0.15, 0.7, p.to_sun);
+    const double cloud = weather.clouds * step(0.1, 0.6, drift + 0.5 * low_sun);
+    // They are white in the blue, where the ground is dark, and hardly seen in the red.
+    const Reflectance white{std::max(colour[0], 0.80F), 0.78F, 0.76F};
+    colour = mix(colour, white, 0.75 * std::min(1.0, cloud));
+  }
+  return colour;
+}
+
+// White clouds all over; faint bent streaks that the blue shows most.
+Reflectance cloudy_disc(const SurfacePoint& p, double finest, std::uint64_t seed) {
+  const Angle swept = p.longitude + abs(p.latitude) * 1.1;  // the equator runs ahead
+  const Vector3 place{cos(p.latitude) * cos(swept), cos(p.latitude) * sin(swept), 3.0 * sin(p.latitude)};
+  const double streaks = relief(place, {1.8, 0.55, finest / 3.0}, seed);
+  const double collar = step(55.0, 70.0, std::abs(p.latitude.deg()));
+  const auto shade = [&](double depth) { return static_cast<float>(1.0 + depth * (streaks + 0.5 * collar)); };
+  return {0.93F * shade(0.010), 0.89F * shade(0.02), 0.76F * shade(0.09)};
 }
 
 // data: the ringed giant's bands, of our own invention
@@ -161,6 +185,7 @@ LimbLaw limb_law(BodyKind kind) {
     case BodyKind::ringed_giant:
       return {{0.24, 0.18, 0.22}};
     case BodyKind::cloudy_disc:
+      return {{0.20, 0.20, 0.20}};
     case BodyKind::cratered:
     case BodyKind::star:
       break;
@@ -170,15 +195,17 @@ LimbLaw limb_law(BodyKind kind) {
 
 }  // namespace
 
-Reflectance reflectance(BodyKind kind, const SurfacePoint& point, double finest, std::uint64_t seed) {
+Reflectance reflectance(BodyKind kind, const SurfacePoint& point, double finest, std::uint64_t seed,
+                        const Weather& weather) {
   switch (kind) {
     case BodyKind::banded_giant:
-      return banded_giant(point, finest, seed);
+      return banded_giant(point, finest, seed, weather);
     case BodyKind::ruddy_disc:
-      return ruddy_disc(point, finest, seed);
+      return ruddy_disc(point, finest, seed, weather);
     case BodyKind::ringed_giant:
       return ringed_giant(point, finest, seed);
     case BodyKind::cloudy_disc:
+      return cloudy_disc(point, finest, seed);
     case BodyKind::cratered:
     case BodyKind::star:
       break;
