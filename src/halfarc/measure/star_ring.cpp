@@ -301,7 +301,7 @@ double StarRing::coma_sigma() const {
 }
 
 Result<StarRing> measure_star_ring(const Recording& recording, const RecordingIndex& index,
-                                   std::span<const double> times, const StarOptics& optics) {
+                                   std::span<const double> times, const ClipOptics& optics, Angle up_on_image) {
   std::vector<std::size_t> frames;
   std::vector<double> when;
   for (std::size_t i = 0; i < std::min(index.frames.size(), times.size()); ++i) {
@@ -325,7 +325,7 @@ Result<StarRing> measure_star_ring(const Recording& recording, const RecordingIn
     return bad_input("this does not look like a star through this telescope", recording.info().path.string(),
                      "check scale, aperture and obstruction in rig.toml");
   ring.span = Duration::s(span);
-  const PixelOffset up = step_towards(optics.up);
+  const PixelOffset up = step_towards(up_on_image);
   std::vector<double> up_down;
   for (const StarTerms& p : each) up_down.push_back(p[kComaX] * up.x + p[kComaY] * up.y);
   ring.plume = slow_part(up_down, when);

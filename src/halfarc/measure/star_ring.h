@@ -17,20 +17,12 @@
 #include "halfarc/base/angle.h"
 #include "halfarc/base/duration.h"
 #include "halfarc/base/measured.h"
-#include "halfarc/base/pixel.h"
 #include "halfarc/base/result.h"
 #include "halfarc/frames/recording.h"
+#include "halfarc/measure/clip_optics.h"
 #include "halfarc/measure/index.h"
-#include "halfarc/optics/pupil.h"
 
 namespace halfarc {
-
-struct StarOptics {
-  Pupil pupil;
-  Length wavelength = Length::nm(540.0);  // of the green plane, or of a mono camera's band
-  PlateScale scale;
-  Angle up;  // the direction away from the ground, clockwise from up on the image
-};
 
 // Waves at the edge of the pupil, of the wavelength given.
 struct StarRing {
@@ -51,14 +43,14 @@ struct StarRing {
 // air above changes in hundredths of a second. So the plume is what up-down coma does from second to second beyond what
 // its faster changes lead to expect. One that stands still through the clip is not told from the telescope's own coma.
 //
-// `times` are seconds, one a frame. Valid: a star 0.7 to 12 waves from focus in r0 of a tenth of the aperture or more,
-// unsaturated; at least 50 frames over 1 s.
+// `times` are seconds, one a frame; `up` is the direction away from the ground, clockwise from up on the image. Valid:
+// a star 0.7 to 12 waves from focus in r0 of a tenth of the aperture or more, unsaturated; at least 50 frames over 1 s.
 // Accuracy: z-scores of unit variance within 25 %; coma within 0.02 wave (one sigma) from 10 s in 2" seeing; coma
-// unbiased within 0.01 (tests/measure/star_ring_accuracy_test.cpp). Within 2 waves of focus, defocus and spherical
+// unbiased within 0.01 (tests/measure/star_ring_test.cpp). Within 2 waves of focus, defocus and spherical
 // aberration are told apart only by 0.07 wave.
 // Errors (bad input): too few frames; nothing that looks like a star's picture.
 Result<StarRing> measure_star_ring(const Recording& recording, const RecordingIndex& index,
-                                   std::span<const double> times, const StarOptics& optics);
+                                   std::span<const double> times, const ClipOptics& optics, Angle up);
 
 // How long a clip must be for its coma to have a standard error of `coma_sigma`, in the air of this one: errors fall
 // with the square root of time. Valid: coma_sigma > 0.

@@ -40,11 +40,11 @@ Result<StarRing> measure(const ShotSpec& shot) {
   const auto clip = testing::simulated_clip(shot);
   Silent progress;
   HALFARC_TRY(const RecordingIndex index, index_recording(clip, {}, progress));
-  StarOptics optics;
+  ClipOptics optics;
   optics.pupil = shot.instrument.pupil;
   optics.wavelength = shot.instrument.wavelengths[1];
   optics.scale = shot.scale;
-  return measure_star_ring(clip, index, seconds_of_frames(clip.info().times, clip.info().frames, std::nullopt), optics);
+  return measure_star_ring(clip, index, seconds_of_frames(clip.info().times, clip.info().frames, std::nullopt), optics, Angle());
 }
 
 struct Scatter {
