@@ -60,11 +60,12 @@ TEST(SimulateRecording, SameBytesForAnyNumberOfThreads) {
 // Everything that can go wrong, at once: also then the bytes belong to the seed alone.
 ShotSpec unlucky_shot() {
   ShotSpec shot = small_shot();
+  shot.timing.frames = 6;
   shot.pointing.wind.rms = {Angle::arcsec(0.3), Angle::arcsec(0.1)};
   shot.pointing.periodic.amplitude = {Angle::arcsec(1.0), Angle::arcsec(0.0)};
   shot.pointing.keys.push_back({Duration::ms(30.0), Duration::ms(40.0), {Angle::arcsec(0.5), Angle()}});
   shot.pointing.nudges.push_back({Duration::ms(20.0), {Angle(), Angle::arcsec(1.0)}});
-  shot.pointing.field_rotation = AngularRate::deg_per_hour(3000.0);
+  shot.pointing.field_rotation = AngularRate::deg_per_hour(600.0);
   shot.optics_change.per_minute = {60.0, 0.0, 10.0};
   shot.plume.rms_waves = 0.2;
   shot.dew = {0.5, 0.3, Angle::arcsec(10.0), Duration::ms(30.0), Duration::ms(50.0)};
@@ -72,7 +73,8 @@ ShotSpec unlucky_shot() {
   shot.timing.clock = {0.2, 2.0, Duration::ms(1.0)};
   shot.air.spells = {0.2, Duration::ms(50.0)};
   shot.air.layers[0].pulses = {Duration::ms(200.0), 0.5};
-  shot.body.spin = AngularRate::deg_per_hour(3000.0);
+  shot.body.spin = AngularRate::deg_per_hour(600.0);
+  shot.air.patch = Angle::arcsec(8.0);
   return shot;
 }
 

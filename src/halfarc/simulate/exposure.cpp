@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <utility>
 
+#include "halfarc/simulate/patchwork.h"
 #include "halfarc/simulate/scene_path.h"
 
 namespace halfarc {
@@ -113,11 +115,13 @@ class Studio {
         margin_y_(margin(shot, shot.height, extent(shot).y, moves(shot, length_).y)),
         scene_lasts_(scene_lasts(shot.body, shot.pointing, shot.scale, 0.5 * std::hypot(shot.width, shot.height))),
         scene_(drawn(length_ * 0.5)),
-        train_(shot.instrument, scene_, spread(shot), shot.dew.none() ? Angle() : shot.dew.halo),
+        train_(shot.instrument, scene_, spread(shot), halo(shot)),
         air_(shot.air, shot.instrument.pupil, length_, rng_.child("air"), threads),
         path_(shot.pointing, rng_.child("pointing")),
         plume_(shot.plume, green(), rng_.child("plume")),
-        blemishes_(shot.blemishes, shot.width, shot.height, rng_.child("blemishes")) {}
+        blemishes_(shot.blemishes, shot.width, shot.height, rng_.child("blemishes")) {
+    if (shot.air.patch.rad() > 0.0) patches_.emplace(shot.instrument, scene_, shot.air.patch, spread(shot), halo(shot));
+  }
 
   ShotTruth truth() const {
     ShotTruth truth;
@@ -138,19 +142,28 @@ class Studio {
   void show_scene_of(std::size_t frame) {
     if (!std::isfinite(scene_lasts_.s())) return;
     scene_ = drawn(scene_lasts_ * (scene_number(frame) + 0.5));
-    train_.show(scene_);
+    if (patches_) {
+      patches_->show(scene_);
+    } else {
+      train_.show(scene_);
+    }
   }
 
   // Room for one frame in the making.
   struct Desk {
     std::shared_ptr<LightTrain::Work> work;
+    std::shared_ptr<Patchwork::Work> patch_work;
     std::array<Plane<float>, 3> light;
     Plane<std::uint16_t> samples;
     FrameTruth truth;
   };
   Desk desk() const {
     Desk desk;
-    desk.work = train_.make_work();
+    if (patches_) {
+      desk.patch_work = patches_->make_work();
+    } else {
+      desk.work = train_.make_work();
+    }
     for (auto& plane : desk.light) plane = Plane<float>(train_.width(), train_.height());
     desk.samples = Plane<std::uint16_t>(shot_.width * samples_per_pixel(shot_.sensor.mosaic), shot_.height);
     return desk;
@@ -174,7 +187,8 @@ class Studio {
       exposure.rows[c] = rows_with(static_cast<Colour>(c));
     }
     desk.truth.pointing_px = {shot_.scale.pixels(pointing.x), shot_.scale.pixels(pointing.y)};
-    desk.truth.air = train_.expose(air_, exposure, *desk.work, desk.light);
+    desk.truth.air = patches_ ? patches_->expose(air_, exposure, *desk.patch_work, desk.light)
+                              : train_.expose(air_, exposure, *desk.work, desk.light);
 
     std::array<View<const float>, 3> seen;
     for (std::size_t c = 0; c < 3; ++c) {
@@ -216,6 +230,8 @@ class Studio {
   static Angle spread(const ShotSpec& shot) {
     return blur(shot) + spread_reach(at_its_worst(shot), Angle()) - spread_reach(shot.instrument, Angle());
   }
+
+  static Angle halo(const ShotSpec& shot) { return shot.dew.none() ? Angle() : shot.dew.halo; }
 
   double scene_number(std::size_t frame) const { return std::floor(middle_of(frame) / scene_lasts_); }
 
@@ -278,6 +294,7 @@ class Studio {
   Duration scene_lasts_;
   Scene scene_;
   LightTrain train_;
+  std::optional<Patchwork> patches_;  // when the air differs across the field
   Atmosphere air_;
   PointingPath path_;
   Plume plume_;
