@@ -58,6 +58,7 @@ void add_plan(CLI::App& app, Context& context);
 void add_where(CLI::App& app, Context& context);
 void add_train(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
+void add_focus(CLI::App& app, Context& context);
 void add_budget(CLI::App& app, Context& context);
 void add_make(CLI::App& app, Context& context);
 void add_simulate(CLI::App& app, Context& context);

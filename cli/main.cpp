@@ -18,6 +18,7 @@ void add_commands(CLI::App& app, Context& context) {
   add_where(app, context);
   add_train(app, context);
   add_check(app, context);
+  add_focus(app, context);
   add_budget(app, context);
   add_make(app, context);
   add_simulate(app, context);
