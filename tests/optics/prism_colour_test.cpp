@@ -57,6 +57,21 @@ TEST(PlaneLeft, CorrectorClosesEachPlaneAndBringsThemTogether) {
   EXPECT_LT(place_of(setting.marks, 490.0, 590.0).width, 0.15 * place_of(0.0, 490.0, 590.0).width);
 }
 
+TEST(MarksForColours, TwoPlanesFallOnEachOther) {
+  const SpectralCurve air = air_at(30.0), red = plane(590.0, 680.0), blue = plane(420.0, 500.0);
+  const auto setting = marks_for(levelled(), {}, air, red, blue);
+  ASSERT_TRUE(setting.enough);
+  const auto centre = [&](const SpectralCurve& weight) {
+    return plane_left(levelled(), both_at(setting.marks), {}, Angle(), air, weight).along.centre;
+  };
+  EXPECT_NEAR((centre(blue) - centre(red)).arcsec(), 0.0, 1e-9);
+  const auto flat = marks_for(levelled(), {}, SpectralCurve::flat(7.0), red, blue);
+  EXPECT_NEAR(flat.marks, 0.0, 1e-9);
+  const auto horizon = marks_for(levelled(), {}, air_at(3.0), red, blue);
+  EXPECT_FALSE(horizon.enough);
+  EXPECT_GT(horizon.left.arcsec(), 1.0);
+}
+
 // Common practice: shifting the planes over each other afterwards leaves the smear inside each of them: about 0.6
 // arcsec within 500 to 580 nm at 30 degrees, whose standard deviation is that over root twelve.
 TEST(PlaneLeft, SmearInsideGreenWithoutACorrector) {

@@ -59,6 +59,25 @@ TEST(Train, BareCameraSitsAtTheDesignFocusWhenItsDepthSaysSo) {
 }
 
 // Common practice: a plate of thickness t moves the focus t (1 - 1/n) outwards, about a third of its thickness.
+TEST(Train, BeamIsToldAtEveryFaceAndLens) {
+  const TrainSolution train = solved({spacer(110.0), amplifier(), corrector(), camera()});
+  const auto at = [&](Length place) {
+    for (const BeamStep& step : train.beam) {
+      if (abs(step.at - place) < Length::nm(1.0)) return step;
+    }
+    ADD_FAILURE() << "no step at " << place.mm() << " mm";
+    return BeamStep{};
+  };
+  for (const PlacedPart& placed : train.parts) {
+    EXPECT_NEAR(at(placed.start).axis.mm(), placed.front_beam.mm(), 1e-9) << placed.part.name;
+    EXPECT_NEAR(at(placed.start).field.mm(), placed.front_field_beam.mm(), 1e-9) << placed.part.name;
+  }
+  EXPECT_GT(at(Length::mm(50.0)).axis, at(Length::mm(100.0)).axis);  // both lenses
+  EXPECT_NEAR(train.beam.back().axis.mm(), 0.0, 1e-9);
+  EXPECT_NEAR(train.beam.back().field.mm(), 8.9, 1e-9);
+  for (std::size_t i = 1; i < train.beam.size(); ++i) EXPECT_GE(train.beam[i].at, train.beam[i - 1].at);
+}
+
 TEST(Train, FilterGivesBackAThirdOfItsThickness) {
   const TrainSolution without = solved({spacer(100.0), camera()});
   const TrainSolution with = solved({spacer(100.0), filter(), camera()});

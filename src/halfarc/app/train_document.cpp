@@ -164,7 +164,8 @@ void add_target_words(std::string& text, const TrainAnswer& a, const TrainAtTarg
     add(text, "Corrector", corrector_words(*at.corrector, colours));
     add(text, "",
         fmt::format("the target moves {:.0f} px towards {:.0f} deg on the image (clockwise from up)",
-                    at.corrector->target_shift.length(), direction_of(at.corrector->target_shift).deg()));
+                    at.corrector->target_shift.length(),
+                    std::fmod(std::round(direction_of(at.corrector->target_shift).deg()), 360.0)));
   }
   if (at.other) add(text, "", at.other->place + " instead: " + corrector_words(*at.other, colours));
   if (at.exposure) {

@@ -78,11 +78,11 @@ void add_dispersion(const Scene& s, TrainAtTarget& at, std::vector<Reason>& why)
       "standard deviation of the lift inside the plane, weighted likewise", 1);
 }
 
-CorrectorThere corrector_at(const Scene& s, const TrainSolution& train, const CorrectorPlace& place, Angle air) {
+CorrectorThere corrector_at(const Scene& s, const TrainSolution& train, const CorrectorPlace& place) {
   const PrismPair& pair = *s.rig.corrector;
   CorrectorThere there;
-  there.setting =
-      s.colours() ? marks_for(pair, place, air, s.means[0], s.means[2]) : marks_for(pair, place, s.lift, s.weights[1]);
+  there.setting = s.colours() ? marks_for(pair, place, s.lift, s.weights[0], s.weights[2])
+                              : marks_for(pair, place, s.lift, s.weights[1]);
   const Levers levers = both_at(there.setting.marks);
   there.lever = lever_angle(pair.scale, there.setting.marks);
   std::array<PlaneLeft, 3> left;
@@ -169,8 +169,8 @@ void explain_corrector(const Scene& s, const CorrectorThere& there, const Correc
        {"pixel", s.rig.camera.pixel.um(), "um"}},
       "[BornWolf1999] 4.7.2");
   add("target_shift_towards_deg", "where it moves on the image, clockwise from up" + where,
-      halfarc::direction_of(there.target_shift).deg(), 0, "deg", "direction of the sum of both prisms' pulls",
-      {{"roll", pair.roll.deg(), "deg"}}, "roll as the rig gives it");
+      std::fmod(std::round(direction_of(there.target_shift).deg()), 360.0), 0, "deg",
+      "direction of the sum of both prisms' pulls", {{"roll", pair.roll.deg(), "deg"}}, "roll as the rig gives it");
   if (there.strehl) {
     add("strehl", "share of the perfect peak that the prisms leave" + where, *there.strehl, 3, "",
         "6 x 16 exact rays through four faces; best focus; pupil's field summed",
@@ -185,12 +185,12 @@ void add_corrector(const Scene& s, TrainAtTarget& at, std::vector<Reason>& why, 
   const auto place = corrector_place(s.train);
   if (!s.rig.corrector || !place) return;
   const Angle air = at.air[2].centroid - at.air[0].centroid;
-  at.corrector = corrector_at(s, s.train, *place, air);
+  at.corrector = corrector_at(s, s.train, *place);
   const auto moved = other_order(s.rig);
   const auto moved_place = moved ? corrector_place(*moved) : std::nullopt;
   if (moved_place) {
     at.corrector->place = is_behind_amplifier(s.train) ? "behind the amplifier" : "before the amplifier";
-    at.other = corrector_at(s, *moved, *moved_place, air);
+    at.other = corrector_at(s, *moved, *moved_place);
     at.other->place = is_behind_amplifier(*moved) ? "behind the amplifier" : "before the amplifier";
   }
   explain_corrector(s, *at.corrector, *place, air, "prisms", why);

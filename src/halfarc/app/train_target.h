@@ -24,7 +24,7 @@ struct TrainTarget {
   WhereRequest where;
   Length r0_at_zenith = Length::cm(8.0);  // at 500 nm: seeing of 1.3"
   Speed wind = Speed::m_per_s(8.0);       // aloft, weighted with the turbulence
-  std::optional<Region> region;           // of the sensor; one that holds the disc when not given
+  std::optional<Region> region;           // within the sensor; one that holds the disc when not given
   double peak = 0.75;                     // wished, of full scale
   Angle allowed_smear = Angle::arcsec(0.25);
 };

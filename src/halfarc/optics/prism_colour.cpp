@@ -61,4 +61,14 @@ LeverSetting marks_for(const PrismPair& pair, const CorrectorPlace& place, const
   return setting;
 }
 
+LeverSetting marks_for(const PrismPair& pair, const CorrectorPlace& place, const SpectralCurve& air,
+                       const SpectralCurve& red, const SpectralCurve& blue) {
+  const SpectralCurve pull = full_pull(pair, place);
+  const Angle full = Angle::arcsec(mean(pull, blue) - mean(pull, red));
+  const Angle lifted = Angle::arcsec(mean(air, blue) - mean(air, red));
+  LeverSetting setting = marks_for_share(pair.scale, lifted == Angle() ? 0.0 : lifted / full, full);
+  if (!setting.enough) setting.left = lifted - full * sin(lever_angle(pair.scale, setting.marks));
+  return setting;
+}
+
 }  // namespace halfarc

@@ -42,4 +42,10 @@ PlaneLeft plane_left(const PrismPair& pair, Levers levers, const CorrectorPlace&
 LeverSetting marks_for(const PrismPair& pair, const CorrectorPlace& place, const SpectralCurve& air,
                        const SpectralCurve& weight);
 
+// Where both levers must stand for the centres of two planes, blue and red, to fall together along the roll. `reach` is
+// the most of the air's difference that the scale cancels, `left` what is left over of it.
+// Valid: planes whose light differs. Accuracy: as `image_shift`. Source: pulls go with the sine of the lever.
+LeverSetting marks_for(const PrismPair& pair, const CorrectorPlace& place, const SpectralCurve& air,
+                       const SpectralCurve& red, const SpectralCurve& blue);
+
 }  // namespace halfarc
