@@ -68,6 +68,16 @@ class Train(Bench):
         self.assertEqual(both["change"]["part"], "corrector out, UV/IR cut out, spacer in")
         self.assertEqual(both["parts"][0]["name"], "spacer")
 
+    def test_region_peak_and_seeing_are_the_owners(self):
+        words = ("--target", "jupiter", "--at", NIGHT, "--site", SITE)
+        usual = self.document(self.train(*words), "train")["exposure"]
+        asked = self.document(self.train(*words, "--region", "800x600", "--peak", "60", "--seeing", "3"), "train")["exposure"]
+        self.assertEqual(asked["region_px"], [800, 600])
+        self.assertAlmostEqual(asked["peak_fraction"], 0.6, delta=0.01)
+        self.assertLess(asked["ms"], usual["ms"])
+        self.expect_one_line(self.train(*words, "--region", "4000x600"), 3, "1920x1080")
+        self.expect_one_line(self.train("--region", "640x480"), 2, "--target")
+
     def test_the_words_and_why(self):
         run = halfarc("train", "--target", "jupiter", "--at", NIGHT, "--site", SITE, "--explain")
         self.assertEqual(run.returncode, 0, run.stderr)

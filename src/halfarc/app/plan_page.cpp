@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/markup.h"
 #include "halfarc/app/plan_chart.h"
 #include "halfarc/app/rig_night_words.h"
 
@@ -13,29 +14,6 @@ namespace {
 
 std::string clock(Utc t) { return (t + Duration::s(30.0)).iso(0).substr(11, 5); }
 std::string clock(const std::optional<Utc>& t) { return t ? clock(*t) : std::string("&#8211;"); }
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
 
 constexpr std::string_view kStyle = R"(
 @page { size: A4 portrait; margin: 12mm; }
