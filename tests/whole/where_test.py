@@ -34,6 +34,14 @@ class Where(Bench):
         for word in ("Altitude", "Diameter", "Ring", "Titan", "airmass"):
             self.assertIn(word, run.stdout)
 
+    def test_by_day_the_way_there_is_checked_against_the_sun(self):
+        day = "2026-11-25T10:00Z"
+        self.expect_one_line(self.where("jupiter", day, SITE, "--from", "180,10"), 4, "slew", "cap")
+        found = self.document(self.where("jupiter", "2026-11-26T08:30Z", SITE, "--from", "300,60"), "where")
+        self.assertGreater(found["slew"]["nearest_sun_deg"], 30.0)
+        self.assertNotIn("slew", self.document(self.where("jupiter", NIGHT, SITE, "--from", "180,10"), "where"))
+        self.expect_one_line(self.where("jupiter", day, SITE, "--from", "400,2"), 3, "azimuth")
+
     def test_without_a_site_it_says_whose_figures_these_are(self):
         found = self.document(halfarc("where", "mars", "--at", NIGHT, "--json"), "where")
         self.assertIn("Kelderhaven", " ".join(found["cautions"]))

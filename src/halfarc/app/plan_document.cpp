@@ -66,11 +66,17 @@ json target_of(const TargetNight& t) {
   if (!t.none_because.empty()) j["none_because"] = t.none_because;
   for (const Window& w : t.windows) j["windows"].push_back(window_of(w));
   for (const StripStep& s : t.strip) {
-    j["strip"].push_back({{"utc", s.at.iso(0)},
-                          {"altitude_deg", rounded(s.seen_altitude.deg(), 2)},
-                          {"azimuth_deg", rounded(s.place.azimuth.deg(), 2)},
-                          {"obstacle_deg", rounded(s.obstacle.deg(), 2)},
-                          {"usable", s.usable}});
+    json step = {{"utc", s.at.iso(0)},
+                 {"altitude_deg", rounded(s.seen_altitude.deg(), 2)},
+                 {"azimuth_deg", rounded(s.place.azimuth.deg(), 2)},
+                 {"obstacle_deg", rounded(s.obstacle.deg(), 2)},
+                 {"usable", s.usable}};
+    if (s.airmass > 0.0) {
+      step["airmass"] = rounded(s.airmass, 3);
+      step["seeing_factor"] = rounded(seeing_factor(s.airmass), 3);
+    }
+    if (s.dispersion > Angle()) step["dispersion_arcsec"] = rounded(s.dispersion.arcsec(), 3);
+    j["strip"].push_back(std::move(step));
   }
   return j;
 }
@@ -147,6 +153,12 @@ std::string plan_json(const NightPlan& plan) {
   const sky::Site& site = plan.asked.site;
   json targets = json::array();
   for (const TargetNight& t : plan.targets) targets.push_back(target_of(t));
+  json strip = json::array();
+  for (const SkyStep& s : plan.strip) {
+    strip.push_back({{"utc", s.at.iso(0)},
+                     {"sun_altitude_deg", rounded(s.sun_altitude.deg(), 2)},
+                     {"moon_altitude_deg", rounded(s.moon_altitude.deg(), 2)}});
+  }
   json document = {{"schema", "halfarc.plan/1"},
                    {"date", evening(plan)},
                    {"site",
@@ -161,6 +173,7 @@ std::string plan_json(const NightPlan& plan) {
                      {"astronomical", span_of(plan.night.astronomical)},
                      {"lowest_sun_deg", rounded(plan.night.lowest_sun.deg(), 2)},
                      {"darkest", plan.night.darkest.iso(0)}}},
+                   {"strip", std::move(strip)},
                    {"targets", std::move(targets)},
                    {"events", notes_of(plan.events)},
                    {"tasks", notes_of(plan.tasks)},

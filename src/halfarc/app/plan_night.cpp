@@ -54,6 +54,11 @@ Utc next_whole_step(Utc t) {
   return Utc::unix_ns(steps * step_ns);
 }
 
+// From red to blue at an airless altitude.
+Angle fringes_at(Angle altitude, const sky::Weather& weather) {
+  return sky::refraction(altitude, weather, Length::nm(460.0)) - sky::refraction(altitude, weather, Length::nm(620.0));
+}
+
 StripStep step_at(const sky::NightTrack& track, const PlanRequest& request, const sky::Weather& weather, Body body,
                   Utc at) {
   StripStep s;
@@ -62,14 +67,15 @@ StripStep step_at(const sky::NightTrack& track, const PlanRequest& request, cons
   s.seen_altitude = s.place.altitude + sky::refraction(s.place.altitude, weather);
   const sky::HorizonPoint below = request.horizon.at(s.place.azimuth);
   s.obstacle = below.altitude;
+  if (s.seen_altitude > Angle()) s.airmass = sky::airmass(s.seen_altitude);
+  if (s.seen_altitude >= kLowest) s.dispersion = fringes_at(s.place.altitude, weather);
   s.over_warm = below.warm && s.seen_altitude - below.altitude < kWarmReach;
   const bool dark = track.horizontal(Body::sun, at).altitude <= sun_limit(body);
   s.usable = dark && s.seen_altitude >= std::max(kLowest, below.altitude + kClearance);
   return s;
 }
 
-Window window_of(const std::vector<StripStep>& strip, std::size_t first, std::size_t last, const PlanRequest& request,
-                 const sky::Weather& weather) {
+Window window_of(const std::vector<StripStep>& strip, std::size_t first, std::size_t last, const PlanRequest& request) {
   std::size_t best = first;
   for (std::size_t i = first; i <= last; ++i) {
     if (strip[i].seen_altitude > strip[best].seen_altitude) best = i;
@@ -80,10 +86,9 @@ Window window_of(const std::vector<StripStep>& strip, std::size_t first, std::si
   w.ends = strip[last].at;
   w.best = top.at;
   w.best_altitude = top.seen_altitude;
-  w.airmass = sky::airmass(top.seen_altitude);
-  w.seeing_factor = std::pow(w.airmass, 0.6);
-  w.dispersion = sky::refraction(top.place.altitude, weather, Length::nm(460.0)) -
-                 sky::refraction(top.place.altitude, weather, Length::nm(620.0));
+  w.airmass = top.airmass;
+  w.seeing_factor = seeing_factor(w.airmass);
+  w.dispersion = top.dispersion;
   w.over = request.horizon.at(top.place.azimuth).kind;
   w.over_warm = top.over_warm;
   w.field_rotation = sky::alt_az_motion(top.place, request.site.latitude).field_rotation;
@@ -92,8 +97,7 @@ Window window_of(const std::vector<StripStep>& strip, std::size_t first, std::si
   return w;
 }
 
-std::vector<Window> windows_of(const std::vector<StripStep>& strip, const PlanRequest& request,
-                               const sky::Weather& weather) {
+std::vector<Window> windows_of(const std::vector<StripStep>& strip, const PlanRequest& request) {
   std::vector<Window> windows;
   for (std::size_t i = 0; i < strip.size();) {
     if (!strip[i].usable) {
@@ -102,7 +106,7 @@ std::vector<Window> windows_of(const std::vector<StripStep>& strip, const PlanRe
     }
     std::size_t last = i;
     while (last + 1 < strip.size() && strip[last + 1].usable && strip[last + 1].over_warm == strip[i].over_warm) ++last;
-    if (strip[last].at - strip[i].at >= kShortest) windows.push_back(window_of(strip, i, last, request, weather));
+    if (strip[last].at - strip[i].at >= kShortest) windows.push_back(window_of(strip, i, last, request));
     i = last + 1;
   }
   std::stable_sort(windows.begin(), windows.end(), [](const Window& a, const Window& b) { return a.score > b.score; });
@@ -185,7 +189,7 @@ TargetNight target_night(const sky::NightTrack& track, const sky::Night& night, 
   for (Utc at = next_whole_step(track.from()); at <= track.to(); at = at + kStep) {
     target.strip.push_back(step_at(track, request, weather, body, at));
   }
-  target.windows = windows_of(target.strip, request, weather);
+  target.windows = windows_of(target.strip, request);
   for (Window& w : target.windows) w.reason = reason_of(w, target.windows.front(), &w == &target.windows.front());
   add_disc(target, request, target.windows.empty() ? night.darkest : target.windows.front().best);
   if (target.windows.empty()) target.none_because = why_none(target, night);
@@ -362,6 +366,8 @@ double best_score(const TargetNight& t) { return t.windows.empty() ? 0.0 : t.win
 
 }  // namespace
 
+double seeing_factor(double airmass) { return std::pow(airmass, 0.6); }
+
 std::string_view name_of(NoteKind kind) {
   switch (kind) {
     case NoteKind::twilight:
@@ -397,6 +403,8 @@ Result<NightPlan> plan_night(const PlanRequest& request) {
   NightPlan plan;
   plan.asked = request;
   plan.night = night_of(track);
+  for (Utc at = next_whole_step(track.from()); at <= track.to(); at = at + kStep)
+    plan.strip.push_back({at, track.horizontal(Body::sun, at).altitude, track.horizontal(Body::moon, at).altitude});
   for (const Body body : request.targets)
     plan.targets.push_back(target_night(track, plan.night, request, weather, body));
   std::stable_sort(plan.targets.begin(), plan.targets.end(),

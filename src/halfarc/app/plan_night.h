@@ -40,9 +40,14 @@ struct StripStep {
   sky::Horizontal place;  // airless
   Angle seen_altitude;    // refracted
   Angle obstacle;         // the traced horizon below it
+  double airmass = 0.0;   // nil below the horizon
+  Angle dispersion;       // from red (620 nm) to blue (460 nm); nil below the lowest usable altitude
   bool usable = false;
   bool over_warm = false;  // less than 20 deg above a warm obstacle
 };
+
+// Seeing there over seeing at the zenith: airmass^0.6. Source: [Fried1966].
+double seeing_factor(double airmass);
 
 struct Window {
   Utc begins, ends;
@@ -72,6 +77,12 @@ struct TargetNight {
   std::string none_because;  // when there is no window
 };
 
+// The lights of the night at one step.
+struct SkyStep {
+  Utc at;
+  Angle sun_altitude, moon_altitude;  // airless
+};
+
 enum class NoteKind { twilight, moon, satellite, feature, task };
 
 struct NightNote {
@@ -84,6 +95,7 @@ std::string_view name_of(NoteKind kind);
 struct NightPlan {
   PlanRequest asked;
   sky::Night night;
+  std::vector<SkyStep> strip;        // Sun and Moon, at the steps of the targets' strips
   std::vector<TargetNight> targets;  // the best first
   std::optional<RigNight> rig;
   std::vector<NightNote> events;  // in order of time

@@ -54,6 +54,10 @@ Result<Whereabouts> where_body(const WhereRequest& request) {
   w.place = place_of(body, observer);
   HALFARC_CHECK(check_pointing(body, w.place, sun, request.sun_rule));
   w.sun_is_up = sun_is_up(sun);
+  if (request.slew_from) {
+    HALFARC_CHECK(check_slew(*request.slew_from, w.place.horizontal, sun, request.sun_rule));
+    if (w.sun_is_up) w.nearest_sun_on_slew = closest_approach(*request.slew_from, w.place.horizontal, sun.horizontal);
+  }
   w.sun_separation = separation(w.place, sun);
   w.cautions = sun_cautions(body, w.place, sun, request.sun_rule);
 

@@ -26,6 +26,7 @@ struct WhereRequest {
   Utc utc;
   std::optional<sky::Weather> weather;  // the usual night's when not given
   sky::SunRule sun_rule;
+  std::optional<sky::Horizontal> slew_from;  // where the telescope points now
 };
 
 struct NamedMoon {
@@ -49,10 +50,12 @@ struct Whereabouts {
   AngularRate field_rotation;
   Angle sun_separation;
   bool sun_is_up = false;
+  std::optional<Angle> nearest_sun_on_slew;  // over all ways there; when the Sun is up and it was asked where from
   std::vector<std::string> cautions;
 };
 
-// Errors: an instant outside 1750 to 2250 (bad input); the Sun is up and too near, or is the target (refused).
+// Errors: an instant outside 1750 to 2250 (bad input); the Sun is up and too near, on the
+// way there too, or is the target (refused).
 Result<Whereabouts> where_body(const WhereRequest& request);
 
 }  // namespace halfarc

@@ -76,6 +76,7 @@ void add_disc(json& document, const Whereabouts& w) {
   document["bright_limb_deg"] = rounded(d.bright_limb.deg(), 4);
   document["sub_solar_latitude_deg"] = rounded(d.sub_solar.planetographic_latitude.deg(), 4);
   document["sun_separation_deg"] = rounded(w.sun_separation.deg(), 4);
+  if (w.nearest_sun_on_slew) document["slew"] = {{"nearest_sun_deg", rounded(w.nearest_sun_on_slew->deg(), 2)}};
 }
 
 std::string compass(Angle azimuth) {
@@ -255,6 +256,10 @@ std::string where_words(const Whereabouts& w) {
   const std::string date = w.asked.utc.iso(0).substr(0, 19).replace(10, 1, " ");
   std::string text = fmt::format("{}, {} UTC, from {}\n", name_of(w.asked.body), date, site_words(w.asked));
   for (const std::string& caution : w.cautions) add(text, "Caution", caution);
+  if (w.nearest_sun_on_slew)
+    add(text, "Slew",
+        fmt::format("passes the Sun at {:.0f} deg or more, whichever way the mount goes",
+                    w.nearest_sun_on_slew->deg()));
   add_place(text, w);
   add_disc_words(text, w);
   if (w.ring) add_ring_words(text, *w.ring);
