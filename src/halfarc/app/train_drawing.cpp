@@ -184,7 +184,8 @@ void Drawing::text(const char* style, double at_x, double at_y, std::string_view
 }
 
 void Drawing::head() {
-  text("t", 14.0, 24.0, a_.rig.name.empty() ? "The train" : a_.rig.name);
+  const std::string name = a_.rig.name.empty() ? "The train" : a_.rig.name;
+  text("t", 14.0, 24.0, a_.change ? fmt::format("{} ({})", name, a_.change->part) : name);
   text("s", 14.0, 42.0,
        fmt::format(
            "{:.0f} mm, f/{:.1f}; {:.4f}\" a pixel; field {:.0f}\" x {:.0f}\"; focus within {:.0f} um at the sensor",
