@@ -208,7 +208,14 @@ float PhaseScreen::map_at(double column, double row) const {
   const int x = static_cast<int>(static_cast<long>(c) & mask);
   const int y = static_cast<int>(static_cast<long>(r) & mask);
   float sum = 0.0F;
-  for (int j = 0; j < 4; ++j) {
+  if (x >= 1 && y >= 1 && x + 2 < size_ && y + 2 < size_) {
+    const float* line = map_.row(y - 1) + x - 1;
+    for (std::size_t j = 0; j < 4; ++j, line += size_) {
+      sum += wy[j] * (wx[0] * line[0] + wx[1] * line[1] + wx[2] * line[2] + wx[3] * line[3]);
+    }
+    return sum;
+  }
+  for (int j = 0; j < 4; ++j) {  // round the edges of the map
     const float* line = map_.row((y + j - 1) & mask);
     float part = 0.0F;
     for (int i = 0; i < 4; ++i) part += wx[static_cast<std::size_t>(i)] * line[(x + i - 1) & mask];
