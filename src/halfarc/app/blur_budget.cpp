@@ -117,15 +117,9 @@ Blur collimation_row(const Hour& hour) {
               fmt::format("{:.2f} +- {:.2f} waves of coma at the edge", waves.value, waves.sigma));
 }
 
-// How high each colour is lifted, arcseconds.
-SpectralCurve lifts(const Hour& hour) {
-  return SpectralCurve::of(
-      [&](Length wavelength) { return lift(wavelength, hour.weather, hour.where.refracted_altitude).arcsec(); });
-}
-
 // The colour planes as air and corrector leave them, levers at `marks`; without a corrector by the air alone.
 std::array<PlaneLeft, 3> planes_left(const Hour& hour, std::optional<double> marks) {
-  const SpectralCurve air = lifts(hour);
+  const SpectralCurve air = lift_arcsec(hour.weather, hour.where.refracted_altitude);
   std::array<PlaneLeft, 3> left{};
   for (std::size_t c = 0; c < 3; ++c) {
     if (marks && hour.asked.rig.corrector && hour.place) {
@@ -139,10 +133,8 @@ std::array<PlaneLeft, 3> planes_left(const Hour& hour, std::optional<double> mar
 
 std::optional<LeverSetting> setting_of(const Hour& hour) {
   if (!hour.asked.rig.corrector || !hour.place) return std::nullopt;
-  const Angle air = dispersion(mean_wavelength(hour.weights[2]), mean_wavelength(hour.weights[0]), hour.weather,
-                               hour.where.refracted_altitude);
-  return marks_for(*hour.asked.rig.corrector, *hour.place, air, mean_wavelength(hour.weights[0]),
-                   mean_wavelength(hour.weights[2]));
+  return marks_for(*hour.asked.rig.corrector, *hour.place, lift_arcsec(hour.weather, hour.where.refracted_altitude),
+                   hour.weights[0], hour.weights[2]);
 }
 
 void add_dispersion_rows(const Hour& hour, std::vector<Blur>& blurs) {

@@ -5,6 +5,7 @@
 
 #include "halfarc/air/humidity.h"
 #include "halfarc/app/target_light.h"
+#include "halfarc/optics/prism_colour.h"
 #include "halfarc/sky/refraction.h"
 
 namespace halfarc {
@@ -84,8 +85,7 @@ LeverRow lever_row(const Rig& rig, const std::optional<CorrectorPlace>& place, c
   row.inside_green = bands[1].rms_width;
   if (!rig.corrector || !place) return row;
   const auto weights = plane_weights(rig, target.body, sky::airmass(moment.altitude), height);
-  row.levers = marks_for(*rig.corrector, *place, row.blue_minus_green - row.red_minus_green,
-                         mean_wavelength(weights[0]), mean_wavelength(weights[2]));
+  row.levers = marks_for(*rig.corrector, *place, lift_arcsec(weather, moment.altitude), weights[0], weights[2]);
   return row;
 }
 

@@ -55,6 +55,10 @@ std::array<DispersedBand, 3> dispersed_planes(const Rig& rig, sky::Body body, co
   return bands;
 }
 
+SpectralCurve lift_arcsec(const Weather& weather, Angle apparent_altitude) {
+  return SpectralCurve::of([&](Length wavelength) { return lift(wavelength, weather, apparent_altitude).arcsec(); });
+}
+
 Duration longest_still_exposure(Length r0_at_zenith, double airmass, Length aperture, Speed wind) {
   constexpr double kLeft = 0.95;
   const Angle allowed = Angle::arcsec(std::sqrt(-std::log(kLeft) / 2.0) / std::numbers::pi);

@@ -29,6 +29,9 @@ std::array<double, 3> target_electrons_per_s(const Rig& rig, const TrainSolution
 std::array<DispersedBand, 3> dispersed_planes(const Rig& rig, sky::Body body, const Weather& weather,
                                               Angle apparent_altitude, Length height);
 
+// How high the air lifts each colour, in arcseconds.
+SpectralCurve lift_arcsec(const Weather& weather, Angle apparent_altitude);
+
 // The longest exposure whose own image motion leaves 95 % of half-arc contrast (0.051" rms along an axis): for r0 at
 // the zenith, the airmass and the wind. Valid: 0.1 ms to 1 s. Accuracy: as air/image_motion.h. Source: common practice
 // for the share.
