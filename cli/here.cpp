@@ -3,6 +3,7 @@
 #include <cstdlib>
 #include <utility>
 
+#include "halfarc/app/cooling_file.h"
 #include "halfarc/app/rig_file.h"
 
 namespace halfarc::cli {
@@ -42,6 +43,7 @@ Result<Here> find_here(const std::string& typed, const std::filesystem::path& ho
 Result<std::optional<SolvedRig>> rig_of_owner() {
   HALFARC_TRY(auto rig, rig_of_home(home_of_owner()));
   if (!rig) return std::optional<SolvedRig>();
+  HALFARC_CHECK(learn_cooling(home_of_owner(), *rig));
   HALFARC_TRY(TrainSolution train, solve(*rig));
   return std::optional<SolvedRig>({std::move(*rig), std::move(train)});
 }

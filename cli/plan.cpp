@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "commands.h"
+#include "halfarc/app/cooling_file.h"
 #include "halfarc/app/plan_calendar.h"
 #include "halfarc/app/plan_document.h"
 #include "halfarc/app/plan_night.h"
@@ -67,6 +68,7 @@ Result<void> plan(const Options& options, Context& context) {
   HALFARC_TRY(request.rig, rig_of_home(home));
   const bool own_rig = request.rig.has_value();
   if (!own_rig) request.rig = example_rig();
+  HALFARC_CHECK(learn_cooling(home, *request.rig));
   request.air = air_of(options);
   const Utc now = Utc::now();
   request.noon = sky::noon_before_tonight(now, request.site);

@@ -29,6 +29,8 @@ std::string site_file(const NamedSite& site) {
       "# horizon.csv beside this file may hold the roofs and trees around it, a line a point:\n"
       "#     azimuth in degrees from north through east,altitude in degrees,open or roof or tree or hill,warm yes or "
       "no\n"
+      "# cooling.csv may hold temperatures that you read, from which the mirror's time constant follows:\n"
+      "#     time UTC,mirror in degC,air in degC\n"
       "# features.csv may hold the spots that you follow:\n"
       "#     name,body,longitude_deg,system,drift_deg_per_day,date of that longitude\n"
       "\n"

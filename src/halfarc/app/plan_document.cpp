@@ -126,6 +126,9 @@ std::string rig_words(const RigNight& rig) {
   if (!rig.cooling) return {};
   std::string text = fmt::format("\nThe rig: {} ({})\n", rig.rig.name, air_words(rig.air));
   text += "  cooling   " + cooling_words(*rig.cooling) + "\n";
+  if (rig.rig.time_constant)
+    text +=
+        fmt::format("            by the mirror's own time constant, {:.0f} min\n", rig.rig.time_constant->minutes());
   text += "  dew       " + dew_words(*rig.dew) + "\n";
   for (const TargetRig& target : rig.targets) {
     const LeverRow& best = target.best;
