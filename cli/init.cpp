@@ -1,4 +1,4 @@
-// halfarc init [--site LAT,LON,HEIGHT] [--name NAME] [--force]
+// halfarc init [--site LAT,LON,HEIGHT] [--name NAME] [--telescope KIND] [--force]
 #include <fmt/format.h>
 
 #include <memory>
@@ -14,13 +14,22 @@ namespace {
 struct Options {
   std::string site;
   std::string name;
+  std::string telescope = "sct";
   bool force = false;
 };
+
+TelescopeKind kind_named(const std::string& word) {
+  if (word == "maksutov") return TelescopeKind::maksutov;
+  if (word == "newtonian") return TelescopeKind::newtonian;
+  if (word == "refractor") return TelescopeKind::refractor;
+  return TelescopeKind::schmidt_cassegrain;
+}
 
 Result<void> init(const Options& options, Context& context) {
   InitRequest request;
   request.home = home_of_owner();
   request.force = options.force;
+  request.telescope = kind_named(options.telescope);
   const bool is_example = options.site.empty();
   if (!is_example) {
     HALFARC_TRY(request.site.site, sky::parse_site(options.site));
@@ -33,7 +42,8 @@ Result<void> init(const Options& options, Context& context) {
   if (is_example)
     text += "The place is that of the examples: edit site.toml, or run halfarc init --force --site LAT,LON,HEIGHT.\n";
   text +=
-      "rig.toml describes a 203 mm f/10 telescope, a 2.0x amplifier and a 3.45 um colour camera: edit what differs.\n";
+      "rig.toml describes a usual telescope of this kind, a 2.0x amplifier and a 3.45 um colour camera: edit what "
+      "differs.\n";
   return context.print(text);
 }
 
@@ -43,12 +53,18 @@ void add_init(CLI::App& app, Context& context) {
   const auto options = std::make_shared<Options>();
   CLI::App* command = add_command(app, context, "init", "Write site.toml and rig.toml: your place and your telescope.",
                                   "  halfarc init\n"
+                                  "  halfarc init --telescope newtonian\n"
                                   "  halfarc init --site 57.1N,2.1W,12 --name \"the back garden\"\n"
                                   "  HALFARC_HOME=$PWD/second-site halfarc init --site 28.3N,16.5W,2390\n",
                                   [options](Context& c) { return init(*options, c); });
   command->add_option("--site", options->site, "Place of the telescope (default: the town of the examples)")
       ->type_name("LAT,LON,HEIGHT");
   command->add_option("--name", options->name, "What you call the place")->type_name("NAME");
+  command
+      ->add_option("--telescope", options->telescope,
+                   "Kind that rig.toml begins with: sct, maksutov, newtonian or refractor (default: sct)")
+      ->check(CLI::IsMember({"sct", "maksutov", "newtonian", "refractor"}))
+      ->type_name("KIND");
   command->add_flag("--force", options->force, "Overwrite the files that are there");
 }
 

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "halfarc/app/rig_file.h"
 #include "scratch_folder.h"
 
 namespace halfarc {
@@ -16,6 +17,20 @@ TEST(InitHome, TheSiteIsReadBackAsWritten) {
     EXPECT_NEAR(read->site.latitude.deg(), -33.123456, 1e-6);
     EXPECT_NEAR(read->site.longitude.deg(), -70.5, 1e-6);
     EXPECT_NEAR(read->site.height.m(), 2400.5, 0.05);
+  }
+}
+
+TEST(InitHome, EveryKindOfTelescopeComesToFocusWithItsTrain) {
+  for (const TelescopeKind kind : {TelescopeKind::schmidt_cassegrain, TelescopeKind::maksutov, TelescopeKind::newtonian,
+                                   TelescopeKind::refractor}) {
+    const auto rig = parse_rig_file(rig_file(kind), "rig.toml");
+    ASSERT_TRUE(rig) << rig.error().line();
+    EXPECT_EQ(rig->telescope.kind, kind);
+    EXPECT_EQ(rig->train.parts.size(), 5U);
+    const auto train = solve(*rig);
+    ASSERT_TRUE(train) << train.error().line();
+    EXPECT_TRUE(train->in_reach) << rig->name << " " << train->back_focus.mm();
+    EXPECT_NEAR(train->amplification, 2.0, 0.05) << rig->name;
   }
 }
 

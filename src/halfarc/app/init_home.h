@@ -7,18 +7,20 @@
 
 #include "halfarc/app/home.h"
 #include "halfarc/base/result.h"
+#include "halfarc/optics/telescope.h"
 
 namespace halfarc {
 
 struct InitRequest {
   std::filesystem::path home;
   NamedSite site = example_site();
+  TelescopeKind telescope = TelescopeKind::schmidt_cassegrain;
   bool force = false;  // overwrite
 };
 
 // The two files, as init writes them. parse_site_file reads the first back to the same site.
 std::string site_file(const NamedSite& site);
-std::string rig_file();
+std::string rig_file(TelescopeKind kind = TelescopeKind::schmidt_cassegrain);
 
 // Makes the folder where needed and writes site.toml and rig.toml, each whole or not at all; what was written.
 // Errors: one of them is there and `force` is not set (bad input; nothing is written); no home folder is known (bad
