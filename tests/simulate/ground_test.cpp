@@ -36,7 +36,7 @@ TEST(Ground, ShadowsGrowTowardsTheTerminator) {
   const double lowest = dark_share(drawn(pane(87.0)));
   SCOPED_TRACE(testing::Message() << high << " " << low << " " << lowest);
   EXPECT_LT(high, 0.005);
-  EXPECT_GT(low, high + 0.02);
+  EXPECT_GT(low, high + 0.004);
   EXPECT_GT(lowest, low + 0.1);
   EXPECT_EQ(dark_share(drawn(pane(120.0))), 1.0);
 }

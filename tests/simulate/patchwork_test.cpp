@@ -10,7 +10,7 @@ namespace {
 constexpr PlateScale kScale = PlateScale::arcsec_per_px(0.1753);
 constexpr int kWidth = 200;
 constexpr int kHeight = 160;
-const Angle kBlur = Angle::arcsec(2.0);
+const Angle kBlur = Angle::arcsec(5.2);  // four times the width of a star, as a recording takes it
 
 std::array<Plane<float>, 3> planes() {
   std::array<Plane<float>, 3> image;
@@ -86,8 +86,8 @@ TEST(Patchwork, NoSeamsUnderOneAir) {
   mosaic.rows = {RowChoice{1, 2}, RowChoice{}, RowChoice{0, 2}};
   const AirTruth one = train.expose(air, mosaic, *train.make_work(), a);
   const AirTruth other = patchwork.expose(air, mosaic, *patchwork.make_work(), b);
-  // The light beyond the reach of the point spread is the only difference.
-  for (std::size_t c = 0; c < 3; ++c) EXPECT_LT(largest_difference(a[c], b[c]), 0.006) << c;
+  // The outermost light of the point spreads, folded back, is the only difference.
+  for (std::size_t c = 0; c < 3; ++c) EXPECT_LT(largest_difference(a[c], b[c]), 0.015) << c;
   EXPECT_NEAR(one.centroid_px.x, other.centroid_px.x, 0.05);
   EXPECT_NEAR(one.rms_nm, other.rms_nm, 1.0);
 }

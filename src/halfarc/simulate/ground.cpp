@@ -13,7 +13,7 @@ namespace halfarc {
 namespace {
 
 constexpr double kHighlands = 0.0011;  // radii: how high they rise, about 2 km on a globe of 1737 km
-constexpr double kLargestCrater = 0.16;
+constexpr double kLargestCrater = 0.09;
 constexpr float kNowhere = -4.0F;  // nearer than this nothing of the globe is
 
 double step(double a, double b, double x) {
@@ -24,22 +24,21 @@ double step(double a, double b, double x) {
 // The ground on a grid of cells that reaches beyond the frame by a margin.
 class Landscape {
  public:
-  Landscape(const BodySpec& body, const Scene& scene, Threads threads)
+  Landscape(const BodySpec& body, const SceneFrame& frame, int oversample, Threads threads)
       : globe_(body),
-        cells_a_radius_(scene.frame.scale.pixels(body.equatorial_diameter) / 2.0 * scene.oversample),
-        margin_x_(scene.frame.width * scene.oversample / 6),
-        margin_y_(scene.frame.height * scene.oversample / 6),
-        height_(scene.frame.width * scene.oversample + 2 * margin_x_,
-                scene.frame.height * scene.oversample + 2 * margin_y_),
+        cells_a_radius_(frame.scale.pixels(body.equatorial_diameter) / 2.0 * oversample),
+        margin_x_(frame.width * oversample / 6),
+        margin_y_(frame.height * oversample / 6),
+        height_(frame.width * oversample + 2 * margin_x_, frame.height * oversample + 2 * margin_y_),
         nearness_(height_.width(), height_.height()),
         brightness_(height_.width(), height_.height()),
         sun_radius_(std::max(1e-5, body.sun_radius.rad())),
         seed_(body.surface_seed) {
-    const double cell = 0.5 * (scene.oversample - 1);
-    const SceneFrame& frame = scene.frame;
-    left_ = -cell - (centre_of(frame.width) + frame.scale.pixels(body.centre.x)) * scene.oversample - margin_x_;
-    top_ = -cell - (centre_of(frame.height) + frame.scale.pixels(body.centre.y)) * scene.oversample - margin_y_;
+    const double cell = 0.5 * (oversample - 1);
+    left_ = -cell - (centre_of(frame.width) + frame.scale.pixels(body.centre.x)) * oversample - margin_x_;
+    top_ = -cell - (centre_of(frame.height) + frame.scale.pixels(body.centre.y)) * oversample - margin_y_;
     rows(threads, [this](int y) { raise_row(y); });
+    rows(threads, [this](int y) { fill_row(y); });
     dig_craters();
     rows(threads, [this](int y) { note_nearness(y); });
     highest_ = 0.0;
@@ -83,17 +82,36 @@ class Landscape {
                    sin(point->latitude)};
   }
 
+  // Heights and shades at every second cell of every second row; craters bring the finer detail.
   void raise_row(int y) {
     for (int x = 0; x < height_.width(); ++x) {
       const auto place = own_place(x, y);
-      if (!place) {
-        nearness_(x, y) = kNowhere;
-        continue;
-      }
+      nearness_(x, y) = place ? 0.0F : kNowhere;
+      if (!place || ((x | y) & 1) != 0) continue;
       const Terrain terrain = terrain_at(*place, 0.25 * cells_a_radius_, seed_);
       const double mottle = relief(*place, {18.0, 0.6, std::min(600.0, 0.5 * cells_a_radius_)}, seed_ + 5);
       height_(x, y) = static_cast<float>(terrain.height);
       brightness_(x, y) = static_cast<float>((0.52 - 0.24 * terrain.plain) * (1.0 + 0.07 * mottle));
+    }
+  }
+
+  // The cells between, from their two or four neighbours that are on the globe.
+  void fill_row(int y) {
+    for (int x = 0; x < height_.width(); ++x) {
+      if (((x | y) & 1) == 0 || nearness_(x, y) <= kNowhere) continue;
+      float height = 0.0F;
+      float brightness = 0.0F;
+      float count = 0.0F;
+      for (int j = y - (y & 1); j <= y + (y & 1); j += 2) {
+        for (int i = x - (x & 1); i <= x + (x & 1); i += 2) {
+          if (i >= height_.width() || j >= height_.height() || nearness_(i, j) <= kNowhere) continue;
+          height += height_(i, j);
+          brightness += brightness_(i, j);
+          count += 1.0F;
+        }
+      }
+      height_(x, y) = height / std::max(1.0F, count);
+      brightness_(x, y) = brightness / std::max(1.0F, count);
     }
   }
 
@@ -113,7 +131,6 @@ class Landscape {
     for (const Crater& c : craters_near(places, 4.0 / cells_a_radius_, kLargestCrater, kept, seed_)) dig(c);
   }
 
-  // The near cell at which a place in the body's own axes is seen; nothing when it lies behind.
   void dig(const Crater& crater) {
     const auto [x_radii, y_radii, z] = globe_.seen(crater.centre);
     if (z < 0.05) return;
@@ -212,13 +229,19 @@ Terrain terrain_at(Vector3 place, double finest, std::uint64_t seed) {
 }
 
 void draw_ground(const BodySpec& body, Scene& scene, Threads threads) {
-  const Landscape landscape(body, scene, threads);
+  // A scene's cells are four times finer than the telescope can show; the ground need not be.
+  const int block = scene.oversample >= 4 && scene.oversample % 2 == 0 ? 2 : 1;
+  const Landscape landscape(body, scene.frame, scene.oversample / block, threads);
   constexpr std::array<float, 3> tint{1.04F, 1.0F, 0.93F};
-  parallel_for(static_cast<std::size_t>(scene.cells[0].height()), threads, [&](std::size_t row) {
+  parallel_for(static_cast<std::size_t>(scene.cells[0].height() / block), threads, [&](std::size_t row) {
     const int y = static_cast<int>(row);
-    for (int x = 0; x < scene.cells[0].width(); ++x) {
+    for (int x = 0; x < scene.cells[0].width() / block; ++x) {
       const auto light = static_cast<float>(landscape.light(x, y));
-      for (std::size_t c = 0; c < 3; ++c) scene.cells[c](x, y) = tint[c] * light;
+      for (std::size_t c = 0; c < 3; ++c) {
+        for (int j = 0; j < block; ++j) {
+          for (int i = 0; i < block; ++i) scene.cells[c](x * block + i, y * block + j) = tint[c] * light;
+        }
+      }
     }
   });
 }

@@ -211,14 +211,15 @@ int oversample_for(const Instrument& instrument, PlateScale scale) {
   return fold * cells;
 }
 
-LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle blur, Angle halo)
+LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle blur, Angle halo, int spread_px)
     : instrument_(instrument),
       frame_(scene.frame),
       fold_(fold_for(instrument, scene.frame.scale)),
       grid_width_(frame_.width * fold_),
       grid_height_(frame_.height * fold_),
       work_scale_(PlateScale::per_pixel(frame_.scale.angle(1.0 / fold_))) {
-  const int spread = std::min({spread_grid(instrument, blur, work_scale_), grid_width_ & ~1, grid_height_ & ~1});
+  const int wanted = spread_px > 0 ? spread_px * fold_ : spread_grid(instrument, blur, work_scale_);
+  const int spread = std::min({wanted, grid_width_ & ~1, grid_height_ & ~1});
   for (std::size_t c = 0; c < 3; ++c) {
     pupils_.emplace_back(instrument.pupil, instrument.wavelengths[c], work_scale_.angle(1.0), spread);
     add_optics(instrument, c);

@@ -75,9 +75,10 @@ class LightTrain {
 
   // `blur` is how far light is thrown from its place: it sets the size of the point spread grid, together with the
   // errors of the optics. The scene's frame is what the camera sees plus the margin that keeps wrapped light out.
-  // `halo` is how wide a veil of dew scatters (simulate/dew.h); 0 when there is none.
+  // `halo` is how wide a veil of dew scatters (simulate/dew.h); 0 when there is none. `spread_px` is the side of the
+  // point spread's grid in pixels, even; 0: a power of two that holds the blur.
   // Valid: scene drawn with `oversample_for`.
-  LightTrain(const Instrument& instrument, const Scene& scene, Angle blur, Angle halo = {});
+  LightTrain(const Instrument& instrument, const Scene& scene, Angle blur, Angle halo = {}, int spread_px = 0);
 
   // Another scene from now on, on a frame of the same size and scale.
   void show(const Scene& scene);

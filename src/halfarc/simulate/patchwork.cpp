@@ -81,6 +81,7 @@ Patchwork::Patchwork(const Instrument& instrument, const Scene& scene, Angle pat
   const double spread_px = 2.0 * frame_.scale.pixels(spread_reach(instrument, blur * 0.5));
   x_ = axis(frame_.width, patch_px, spread_px);
   y_ = axis(frame_.height, patch_px, spread_px);
+  if (x_.count > 1 || y_.count > 1) spread_px_ = quick_size(std::max(64.0, spread_px));
   show(scene);
 }
 
@@ -129,7 +130,7 @@ void Patchwork::show(const Scene& scene) {
       if (dark(part)) continue;
       // Trains differ by their scene only: one that is there is quicker to copy than to make.
       const std::vector<Patch>& like = patches_.empty() ? before : patches_;
-      LightTrain train = like.empty() ? LightTrain(instrument_, part, blur_, halo_) : like.front().train;
+      LightTrain train = like.empty() ? LightTrain(instrument_, part, blur_, halo_, spread_px_) : like.front().train;
       if (!like.empty()) train.show(part);
       patches_.push_back({column, row, light_of(part) / all, std::move(train)});
     }
