@@ -37,6 +37,7 @@ int main(int argc, char** argv) {
     PlanRequest request;
     request.site = {Angle::deg(latitude), Angle::deg(std::fmod(i * 137.5, 360.0) - 180.0), Length::m(0.0)};
     request.noon = sky::noon_of(first, request.site) + Duration::days(i);
+    request.rig = example_rig();
     request.targets = {Body::moon,    Body::mercury, Body::venus,  Body::mars,
                        Body::jupiter, Body::saturn,  Body::uranus, Body::neptune};
     seconds.push_back(seconds_of(request, good));

@@ -116,8 +116,10 @@ TEST_P(ThousandNights, ArePlannedWithoutAnError) {
     r.noon = r.noon + Duration::days(i);
     const auto turn = static_cast<std::size_t>(i / 10 % 8);
     if (turn != 0) r.targets = {r.targets[turn], r.targets[(turn + 3) % 8]};
+    if (i / 10 % 4 == 0) r.rig = example_rig();
     const auto plan = plan_night(r);
     ASSERT_TRUE(plan.has_value()) << plan.error().line();
+    EXPECT_EQ(plan->rig.has_value(), r.rig.has_value());
     const auto document = nlohmann::json::parse(plan_json(*plan));
     EXPECT_EQ(document.at("targets").size(), r.targets.size());
     const std::string words = plan_words(*plan);

@@ -1,7 +1,9 @@
 #include "halfarc/app/target_light.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "halfarc/air/extinction.h"
 #include "halfarc/air/image_motion.h"
@@ -63,13 +65,21 @@ Duration longest_still_exposure(Length r0_at_zenith, double airmass, Length aper
   constexpr double kLeft = 0.95;
   const Angle allowed = Angle::arcsec(std::sqrt(-std::log(kLeft) / 2.0) / std::numbers::pi);
   const Turbulence air{r0_through(r0_at_zenith, airmass)};
-  double shortest_ms = 0.1, longest_ms = 1000.0;
-  if (smearing_motion_rms(air, aperture, Duration::ms(longest_ms), wind) <= allowed) return Duration::ms(longest_ms);
-  for (int i = 0; i < 12; ++i) {
-    const double middle = std::sqrt(shortest_ms * longest_ms);
-    (smearing_motion_rms(air, aperture, Duration::ms(middle), wind) <= allowed ? shortest_ms : longest_ms) = middle;
+  // The motion grows with the exposure, at first in proportion: a few secant steps in the logarithms find the exposure.
+  const auto motion = [&](double ms) { return smearing_motion_rms(air, aperture, Duration::ms(ms), wind) / allowed; };
+  constexpr double kShortest = 0.1, kLongest = 1000.0;
+  double before = 5.0, motion_before = motion(before);
+  double now = std::clamp(before / motion_before, kShortest, kLongest);
+  for (int i = 0; i < 4 && now != before; ++i) {
+    const double motion_now = motion(now);
+    if (now == kLongest && motion_now <= 1.0) break;
+    const double steepness = std::log(motion_now / motion_before) / std::log(now / before);
+    before = std::exchange(
+        now, std::clamp(now * std::pow(motion_now, -1.0 / std::max(steepness, 0.05)), kShortest, kLongest));
+    motion_before = motion_now;
+    if (std::abs(motion_now - 1.0) < 1e-3) break;
   }
-  return Duration::ms(shortest_ms);
+  return Duration::ms(now);
 }
 
 }  // namespace halfarc
