@@ -6,6 +6,7 @@
 #include "commands.h"
 #include "halfarc/app/check_clip.h"
 #include "halfarc/app/check_document.h"
+#include "halfarc/app/rig_optics.h"
 #include "here.h"
 
 namespace halfarc::cli {
@@ -20,12 +21,16 @@ struct Options {
 Result<void> check(const Options& options, Context& context) {
   CheckOptions how;
   how.kind = clip_kind_named(options.kind);
+  HALFARC_TRY(const auto owned, rig_of_owner());
+  if (owned) {
+    how.optics = clip_optics(owned->rig, owned->train);
+    how.scale = how.optics->scale;
+    how.scale_source = ScaleSource::rig;
+  }
   if (options.scale > 0.0) {
     how.scale = PlateScale::arcsec_per_px(options.scale);
-  } else {
-    HALFARC_TRY(const auto owned, rig_of_owner());
-    if (owned) how.scale = plate_scale(owned->rig, owned->train);
-    how.scale_source = ScaleSource::rig;
+    how.scale_source = ScaleSource::given;
+    if (how.optics) how.optics->scale = *how.scale;
   }
   how.threads = context.threads;
   std::vector<ClipCheck> checks;

@@ -76,6 +76,31 @@ class Check(Bench):
         self.expect_one_line(halfarc("check", self.clip, "--scale", "-1"), 2, "--scale")
         self.expect_one_line(halfarc("check", self.folder / "absent.ser"), 3, "absent.ser", "no such file")
 
+    def test_a_star_out_of_focus_is_told_in_waves(self):
+        shot, ring = self.folder / "ring.toml", self.folder / "ring.fits"
+        shot.write_text(
+            "seed = 3\n[telescope]\namplifier = 1.0\ndefocus_waves = 5.0\ncoma_waves = [0.4, 0.0]\n"
+            '[camera]\nwidth = 112\nheight = 112\npattern = "mono"\nelectrons_per_adu = 3.0\n'
+            '[body]\nkind = "star"\n[light]\nelectrons = [4e5, 4e5, 4e5]\n[air]\nr0_cm = 8.0\n'
+            "[timing]\nframes = 160\nframes_per_s = 20.0\nexposure_ms = 7.0\n",
+            encoding="utf-8",
+        )
+        home = self.folder / "home"
+        for words in (("simulate", shot, "-o", ring, "--quiet"), ("init",)):
+            run = halfarc(*words, home=home)
+            self.assertEqual(run.returncode, 0, run.stderr)
+        words = ("check", ring, "--quiet", "--scale", "0.3505")
+        donut = self.document(halfarc(*words, "--json", home=home), "check")["donut"]
+        self.assertAlmostEqual(donut["coma_waves"][0], 0.4, delta=0.05)
+        self.assertAlmostEqual(donut["coma_waves"][1], 0.0, delta=0.05)
+        self.assertAlmostEqual(donut["defocus_waves"], 5.0, delta=0.15)
+        self.assertLess(donut["hole_offset"][0], -3.0 * donut["hole_offset_sigma"][0])  # the flare leaves the hole behind
+        self.assertIn("flare towards 3 o'clock", halfarc(*words, home=home).stdout)
+
+        no_rig = self.document(halfarc("check", ring, "--json", "--quiet"), "check")["donut"]
+        self.assertIn("outer_diameter_px", no_rig)
+        self.assertNotIn("coma_waves", no_rig)
+
 
 if __name__ == "__main__":
     unittest.main()

@@ -115,6 +115,10 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
   if (check.kind != ClipKind::bright) HALFARC_CHECK(read_mean(*recording, index, check));
+  if (check.kind == ClipKind::star) {
+    HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));
+    if (!donut.empty()) check.donut = std::move(donut);
+  }
   // The colours of a ring or a wide blob differ in shape as well, and their centroids say nothing about dispersion.
   const bool compact = check.kind == ClipKind::star && !check.hollow && !check.wide;
   if ((compact || check.kind == ClipKind::bright) && info.mosaic != Mosaic::mono) {

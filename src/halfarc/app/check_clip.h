@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "halfarc/app/donut.h"
 #include "halfarc/app/rig.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/pixel.h"
@@ -28,6 +29,7 @@ struct CheckOptions {
   std::optional<ClipKind> kind;     // what the owner says it shows
   std::optional<PlateScale> scale;  // what the owner, or the owner's rig, says it is
   ScaleSource scale_source = ScaleSource::given;
+  std::optional<ClipOptics> optics;  // of the owner's telescope: a star out of focus is told in waves
   Threads threads;
 };
 
@@ -47,6 +49,7 @@ struct ClipCheck {
   std::optional<PixelPoint> place;  // where the object is on the sensor, median of the frames
   std::optional<DiscFit> disc;      // centre as on the sensor, about `place`
   std::optional<ColourShift> colours;
+  std::optional<Donut> donut;  // of a star out of focus
   std::vector<std::string> notes;
 
   std::optional<Utc> mid() const;

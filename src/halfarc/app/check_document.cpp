@@ -6,6 +6,9 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <utility>
+
+#include "halfarc/app/donut_words.h"
 
 namespace halfarc {
 namespace {
@@ -178,6 +181,9 @@ std::vector<std::string> advice_words(const ClipCheck& c) {
                     c.repeated));
   if (c.kind == ClipKind::star && c.hollow && c.recording.frames < 100)
     out.push_back("A ring is measured better from more frames: record 10 s.");
+  if (c.donut) {
+    for (std::string& advice : donut_advice(*c.donut)) out.push_back(std::move(advice));
+  }
   return out;
 }
 
@@ -203,6 +209,36 @@ json recording_of(const ClipCheck& c) {
     if (k.backwards > 0) j["backward_times"] = k.backwards;
   } else if (r.start) {
     j["start_utc"] = r.start->iso(3);
+  }
+  return j;
+}
+
+json donut_of(const Donut& donut) {
+  json j = json::object();
+  if (donut.shape) {
+    const RingShape& s = *donut.shape;
+    j["outer_diameter_px"] = s.outer_diameter.value;
+    j["outer_sigma_px"] = s.outer_diameter.sigma;
+    j["inner_diameter_px"] = s.inner_diameter.value;
+    j["inner_sigma_px"] = s.inner_diameter.sigma;
+    j["hole_offset"] = pair(s.hole_x.value, s.hole_y.value);
+    j["hole_offset_sigma"] = pair(s.hole_x.sigma, s.hole_y.sigma);
+  }
+  if (donut.optics) {
+    const StarRing& r = *donut.optics;
+    j["wavelength_nm"] = donut.wavelength.nm();
+    j["defocus_waves"] = r.defocus.value;
+    j["defocus_sigma_waves"] = r.defocus.sigma;
+    j["coma_waves"] = pair(r.coma_x.value, r.coma_y.value);
+    j["sigma_waves"] = r.coma_sigma();
+    j["astigmatism_waves"] = pair(r.astigmatism.value, r.astigmatism_45.value);
+    j["astigmatism_sigma_waves"] = std::max(r.astigmatism.sigma, r.astigmatism_45.sigma);
+    j["plume_waves"] = r.plume.value;
+    j["plume_sigma_waves"] = r.plume.sigma;
+    j["r0_cm"] = r.r0.value.cm();
+    j["r0_sigma_cm"] = r.r0.sigma.cm();
+    j["explained"] = r.explained;
+    j["half_sigma_clip_s"] = clip_for(r, 0.5 * r.coma_sigma()).s();
   }
   return j;
 }
@@ -274,6 +310,7 @@ json document(const ClipCheck& c) {
   if (c.disc) j["disc"] = disc_of(*c.disc);
   if (c.motion) j["motion"] = motion_json(c);
   if (c.colours) j["dispersion"] = dispersion_of(*c.colours);
+  if (c.donut) j["donut"] = donut_of(*c.donut);
   if (c.kind != ClipKind::empty) {
     j["sharpness"] = {{"median", c.summary.sharpness},
                       {"best_5_percent", c.summary.best_sharpness},
@@ -290,6 +327,10 @@ std::string check_words(const ClipCheck& c) {
   std::string text = title(c);
   if (c.disc) disc_lines(text, c);
   if (c.motion) motion_lines(text, c);
+  if (c.donut) {
+    std::string_view label = "ring";
+    for (const std::string& words : donut_lines(*c.donut)) line(text, std::exchange(label, ""), words);
+  }
   if (c.colours) colour_lines(text, c);
   if (c.kind != ClipKind::empty) exposure_lines(text, c);
   if (c.kind != ClipKind::empty && c.summary.sharpness > 0.0) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <memory>
 
+#include "halfarc/app/rig_optics.h"
 #include "halfarc/frames/stream.h"
 #include "halfarc/measure/aligned_mean.h"
 #include "halfarc/measure/index.h"
@@ -66,10 +67,8 @@ bool FoundFocus::leave_alone() const {
 }
 
 Result<FoundFocus> find_focus(std::vector<FocusAsk> asks, const FocusOptions& options, Progress& progress) {
-  ClipOptics optics;
-  optics.pupil = options.train.pupil;
-  optics.wavelength = mean_wavelength(colour_planes(options.rig)[1]);
-  optics.scale = options.scale.value_or(plate_scale(options.rig, options.train));
+  ClipOptics optics = clip_optics(options.rig, options.train);
+  if (options.scale) optics.scale = *options.scale;
 
   std::vector<Opened> opened;
   int size = 0;

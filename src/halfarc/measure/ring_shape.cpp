@@ -14,9 +14,9 @@ namespace {
 using std::numbers::pi;
 
 constexpr std::size_t kSectors = 24;
+constexpr std::size_t kFewestSectors = 18;  // that must show both edges
 constexpr std::size_t kStretches = 10;
 constexpr std::size_t kFewestFrames = 40;
-constexpr double kBorder = 6.0;  // pixels of the mean's edge that show the sky
 
 struct Circle {
   double x = 0.0, y = 0.0, radius = 0.0;
@@ -28,26 +28,27 @@ struct Edges {
   double hole_y() const { return (inner.y - outer.y) / (2.0 * outer.radius); }
 };
 
-double sky_of(const SamplePlane& plane) {
-  std::vector<float> border;
-  const int size = plane.value.width();
-  for (int y = 0; y < size; ++y) {
-    for (int x = 0; x < size; ++x) {
-      const double inside = std::min(std::min(x, size - 1 - x), std::min(y, size - 1 - y));
-      if (inside < kBorder && plane.weight(x, y) > 0.0F) border.push_back(plane.value(x, y));
+// The median of the samples farthest out.
+double sky_of(const SamplePlane& plane, double cx, double cy) {
+  std::vector<std::pair<double, float>> samples;
+  for (int y = 0; y < plane.value.height(); ++y) {
+    for (int x = 0; x < plane.value.width(); ++x) {
+      if (plane.weight(x, y) > 0.0F) samples.emplace_back(-std::hypot(x - cx, y - cy), plane.value(x, y));
     }
   }
-  if (border.empty()) return 0.0;
-  const auto middle = border.begin() + static_cast<std::ptrdiff_t>(border.size() / 2);
-  std::nth_element(border.begin(), middle, border.end());
-  return static_cast<double>(*middle);
+  const auto far = samples.begin() + static_cast<std::ptrdiff_t>(samples.size() / 20);
+  std::nth_element(samples.begin(), far, samples.end());
+  const auto middle = samples.begin() + (far - samples.begin()) / 2;
+  std::nth_element(samples.begin(), middle, far, [](const auto& l, const auto& r) { return l.second < r.second; });
+  return samples.empty() ? 0.0 : static_cast<double>(middle->second);
 }
 
-// Brightness above the sky by whole pixels of distance, in every sector about a centre; gaps are filled from within.
+// Brightness above the sky by whole pixels of distance, in every sector about a centre; gaps are filled
+// from within, and the middle from without.
 using Profile = std::vector<double>;
 std::array<Profile, kSectors> profiles(const SamplePlane& plane, double cx, double cy) {
   const int size = plane.value.width();
-  const double sky = sky_of(plane);
+  const double sky = sky_of(plane, cx, cy);
   const auto reach = static_cast<std::size_t>(size / 2);
   std::array<Profile, kSectors> sums, counts;
   for (std::size_t s = 0; s < kSectors; ++s) {
@@ -66,7 +67,10 @@ std::array<Profile, kSectors> profiles(const SamplePlane& plane, double cx, doub
     }
   }
   for (std::size_t s = 0; s < kSectors; ++s) {
-    double last = 0.0;
+    const auto first = std::find_if(counts[s].begin(), counts[s].end(), [](double c) { return c > 0.0; });
+    if (first == counts[s].end()) continue;
+    const auto start = static_cast<std::size_t>(first - counts[s].begin());
+    double last = sums[s][start] / counts[s][start];
     for (std::size_t r = 0; r < reach; ++r) {
       if (counts[s][r] > 0.0) last = sums[s][r] / counts[s][r];
       sums[s][r] = last;
@@ -98,15 +102,19 @@ std::optional<EdgePair> edges_of(const Profile& p) {
   return EdgePair{crossing(p, out, 0.5 * highest), crossing(p, in, level)};
 }
 
-// The circle through the edge of every sector: x^2 + y^2 = 2 a x + 2 b y + c, by least squares.
-std::optional<Circle> circle_through(const std::array<double, kSectors>& radii, double cx, double cy) {
+struct Point {
+  double x, y;
+};
+
+// The circle through points about (cx, cy): x^2 + y^2 = 2 a x + 2 b y + c, by least squares.
+std::optional<Circle> circle_through(const std::vector<Point>& points, double cx, double cy) {
+  if (points.size() < kFewestSectors) return std::nullopt;
   Eigen::Matrix3d square = Eigen::Matrix3d::Zero();
   Eigen::Vector3d pull = Eigen::Vector3d::Zero();
-  for (std::size_t s = 0; s < kSectors; ++s) {
-    const double turn = 2.0 * pi * ((static_cast<double>(s) + 0.5) / kSectors - 0.5);
-    const Eigen::Vector3d row(2.0 * radii[s] * std::cos(turn), 2.0 * radii[s] * std::sin(turn), 1.0);
+  for (const Point& p : points) {
+    const Eigen::Vector3d row(2.0 * p.x, 2.0 * p.y, 1.0);
     square += row * row.transpose();
-    pull += radii[s] * radii[s] * row;
+    pull += (p.x * p.x + p.y * p.y) * row;
   }
   const Eigen::Vector3d c = square.ldlt().solve(pull);
   const double radius2 = c[2] + c[0] * c[0] + c[1] * c[1];
@@ -118,13 +126,14 @@ std::optional<Edges> edges_in(const AlignedMean& mean) {
   double cx = mean.centroid.x, cy = mean.centroid.y;
   std::optional<Edges> found;
   for (int look = 0; look < 2; ++look) {
-    std::array<double, kSectors> outer{}, inner{};
+    std::vector<Point> outer, inner;
     const auto all = profiles(mean.green(), cx, cy);
     for (std::size_t s = 0; s < kSectors; ++s) {
       const auto pair = edges_of(all[s]);
-      if (!pair) return std::nullopt;
-      outer[s] = pair->outer;
-      inner[s] = pair->inner;
+      if (!pair) continue;
+      const double turn = 2.0 * pi * ((static_cast<double>(s) + 0.5) / kSectors - 0.5);
+      outer.push_back({pair->outer * std::cos(turn), pair->outer * std::sin(turn)});
+      inner.push_back({pair->inner * std::cos(turn), pair->inner * std::sin(turn)});
     }
     const auto out = circle_through(outer, cx, cy), in = circle_through(inner, cx, cy);
     if (!out || !in || in->radius > out->radius) return std::nullopt;

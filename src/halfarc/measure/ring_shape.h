@@ -26,10 +26,10 @@ struct RingShape {
   Measured<double> hole_x, hole_y;
 };
 
-// Valid: a hollow star (measure/kind.h), the hole wider than the blur; 40 frames or more. Nothing when no ring can be
-// followed all round. Accuracy: z-scores of unit variance within 30 %; diameters also read low or high by up to a fifth
-// of the blur's width, and a hole reads small by up to half the width of its blur (tests/measure/ring_shape_test.cpp).
-// Errors: those of reading.
+// Valid: a hollow star (measure/kind.h), the hole wider than the blur; 40 frames or more. Nothing when a ring cannot be
+// followed three quarters of the way round. Accuracy: z-scores of unit variance within 30 %; diameters also read low or
+// high by up to a fifth of the blur's width, and a hole reads small by up to half the width of its blur
+// (tests/measure/ring_shape_test.cpp). Errors: those of reading.
 Result<std::optional<RingShape>> ring_shape(const Recording& recording, const RecordingIndex& index);
 
 }  // namespace halfarc

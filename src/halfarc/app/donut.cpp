@@ -1,0 +1,31 @@
+#include "halfarc/app/donut.h"
+
+namespace halfarc {
+namespace {
+
+constexpr double kClearlyOut = 0.7;  // waves; nearer to focus the fit says nothing of coma that can be trusted
+
+}  // namespace
+
+Result<Donut> read_donut(const Recording& recording, const RecordingIndex& index, std::span<const double> times,
+                         bool hollow, const std::optional<ClipOptics>& optics) {
+  Donut donut;
+  if (hollow) {
+    HALFARC_TRY(donut.shape, ring_shape(recording, index));
+  }
+  if (!optics) {
+    donut.why_no_optics =
+        "without rig.toml the telescope is unknown, so there are no waves (`halfarc init` writes one)";
+    return donut;
+  }
+  const auto ring = measure_star_ring(recording, index, times, *optics, Angle());
+  if (ring) {
+    if (hollow || ring->defocus.value > kClearlyOut) donut.optics = *ring;
+    donut.wavelength = optics->wavelength;
+  } else {
+    donut.why_no_optics = ring.error().what;
+  }
+  return donut;
+}
+
+}  // namespace halfarc
