@@ -82,6 +82,8 @@ TEST(FocusAccuracy, OfAPlanetInTwoArcsecAir) {
 
 TEST(FocusAccuracy, DISABLED_ManyPlanets) { scatter({}, 100, 0.95, 0.35); }
 
+TEST(FocusAccuracy, DISABLED_ManyShortLadders) { scatter({BodyKind::ruddy_disc, 7, 0.3, 125}, 60, 0.95, 0.5); }
+
 TEST(FocusAccuracy, DISABLED_ManyStars) { scatter({BodyKind::star, 9, 0.25, 125}, 60, 0.95, 0.4); }
 
 }  // namespace

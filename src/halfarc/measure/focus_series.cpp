@@ -190,7 +190,9 @@ State solve(const Problem& p) {
   return refine(p, std::move(*best));
 }
 
-// The jackknife's standard errors of the first unknowns.
+// The jackknife's standard errors of the first unknowns. Leaving out a clip exaggerates what its own air did by
+// 1 / (1 - its leverage) [MacKinnonWhite1985]; the leverages add up to the number of unknowns that all clips share: x0,
+// k, the height and the slope of the target's spectrum, and backlash.
 Eigen::Vector3d jackknife(const Problem& p, const State& all) {
   const auto n = static_cast<double>(p.clips.size());
   std::vector<Eigen::Vector3d> without;
@@ -204,8 +206,10 @@ Eigen::Vector3d jackknife(const Problem& p, const State& all) {
     without.push_back(refine(fewer, with_linear_part(fewer, std::move(at))).at.head<3>());
     mean += without.back() / n;
   }
+  const double shared = p.both_sides ? 5.0 : 4.0;
+  const double factor = (n - 1.0) / n * std::max(0.3, 1.0 - shared / n);
   Eigen::Vector3d square = Eigen::Vector3d::Zero();
-  for (const auto& w : without) square += (w - mean).cwiseAbs2() * ((n - 1.0) / n);
+  for (const auto& w : without) square += (w - mean).cwiseAbs2() * factor;
   return square.cwiseSqrt();
 }
 
@@ -240,11 +244,12 @@ std::vector<FocusSeries::Point> points_of(const Problem& p, const State& s) {
 std::vector<std::string> doubts_of(const Problem& p, const FocusSeries& series) {
   std::vector<std::string> doubts;
   std::set<double> positions, below, above;
-  double nearest = 1e9, farthest = 0.0;
+  double nearest = 1e9, second = 1e9, farthest = 0.0;
   for (std::size_t i = 0; i < p.clips.size(); ++i) {
     const double waves = series.points[i].defocus_waves;
     positions.insert(p.clips[i].position);
     (waves < 0.0 ? below : above).insert(p.clips[i].position);
+    second = std::min(second, std::max(nearest, std::abs(waves)));
     nearest = std::min(nearest, std::abs(waves));
     farthest = std::max(farthest, std::abs(waves));
   }
@@ -255,6 +260,8 @@ std::vector<std::string> doubts_of(const Problem& p, const FocusSeries& series) 
   if (above.size() < 2)
     doubts.push_back("nearly all clips lie on one side of focus: add two or more farther clockwise");
   if (farthest < 0.4) doubts.push_back("the clips differ too little in focus: add some farther out on both sides");
+  if (second > 0.8 && nearest <= 1.0)
+    doubts.push_back("the clips stand too far apart: add some close to best focus on both sides");
   if (nearest > 1.0) doubts.push_back("all clips are far out of focus: add some between them");
 
   double least = 1e9, most = -1e9, worn = 0.0;
