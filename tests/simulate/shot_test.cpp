@@ -25,6 +25,10 @@ TEST(Shot, NonsenseIsRefusedByName) {
   const Case cases[] = {
       {"camera.bits", [](ShotSpec& s) { s.sensor.bits = 7; }},
       {"pointing.wind.rms_arcsec", [](ShotSpec& s) { s.pointing.wind.rms.x = Angle::arcsec(1e4); }},
+      {"pointing",
+       [](ShotSpec& s) {
+         s.pointing.keys.push_back({{}, Duration::s(1.0), {Angle::arcsec(500.0), {}}});
+       }},
       {"pointing.periodic.period_s", [](ShotSpec& s) { s.pointing.periodic.period = Duration::s(0.0); }},
       {"pointing.key.lasting_s",
        [](ShotSpec& s) {

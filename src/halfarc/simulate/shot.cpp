@@ -222,6 +222,13 @@ Result<void> check(const ShotSpec& shot) {
   }
   if (!(shot.brightness.sky_electrons >= 0.0)) return wrong("must not be negative", "light.sky_electrons");
   HALFARC_CHECK(check_mount(shot.pointing));
+  double farthest = 2.0 * size(shot.pointing.periodic.amplitude) + 4.0 * size(shot.pointing.wind.rms);
+  for (const KeyPress& press : shot.pointing.keys) farthest += size(press.by);
+  for (const Nudge& nudge : shot.pointing.nudges) farthest += size(nudge.peak);
+  for (const OpticsMove& move : shot.optics_change.moves) farthest += size(move.image);
+  if (!(shot.scale.pixels(Angle::arcsec(farthest)) <= longest_px)) {
+    return wrong("moves the picture by more than 2048 pixels in all", "pointing");
+  }
   HALFARC_CHECK(check_telescope(shot));
   HALFARC_CHECK(check_camera(shot));
   HALFARC_CHECK(check_air(shot.air));

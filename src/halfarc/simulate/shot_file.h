@@ -1,9 +1,11 @@
 // Shot files: a recording to be simulated, described in TOML by its owner.
 //
-// Sections: the top (name, seed), [telescope], [camera], [body], [light], [air] with [[air.layer]], [dispersion],
-// [pointing], [timing]. Every key is optional and stands at the value of our scenario otherwise; a key that is not
-// known, a value of the wrong kind or out of range is refused, with its name and line. examples/scenes/ holds files
-// with a comment at every key.
+// Sections: the top (name, seed), [telescope] with [[telescope.move]], [telescope.plume] and [telescope.dew], [camera]
+// with
+// [[camera.dust]], [body] with [[body.moon]], [light], [air] with [[air.layer]], [dispersion], [pointing] with
+// [pointing.periodic], [pointing.wind], [[pointing.key]] and [[pointing.nudge]], [timing]. Every key is optional and
+// stands at the value of our scenario otherwise; a key that is not known, a value of the wrong kind or out of range is
+// refused, with its name and line. examples/scenes/ holds files with a comment at every key.
 #pragma once
 
 #include <filesystem>
