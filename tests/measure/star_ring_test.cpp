@@ -2,13 +2,14 @@
 //
 // The short tests keep the build honest; the ones of many seeds print the figures that the header states:
 //     measure_accuracy_test --gtest_also_run_disabled_tests --gtest_filter='StarRing*'
+#include "halfarc/measure/star_ring.h"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
 #include <cstdio>
 
 #include "halfarc/measure/clock.h"
-#include "halfarc/measure/star_ring.h"
 #include "simulated_clip.h"
 
 namespace halfarc {
@@ -44,7 +45,8 @@ Result<StarRing> measure(const ShotSpec& shot) {
   optics.pupil = shot.instrument.pupil;
   optics.wavelength = shot.instrument.wavelengths[1];
   optics.scale = shot.scale;
-  return measure_star_ring(clip, index, seconds_of_frames(clip.info().times, clip.info().frames, std::nullopt), optics, Angle());
+  return measure_star_ring(clip, index, seconds_of_frames(clip.info().times, clip.info().frames, std::nullopt), optics,
+                           Angle());
 }
 
 struct Scatter {
@@ -120,6 +122,22 @@ TEST(StarRing, RefusesWhatItCannotRead) {
   ShotSpec shot = star(3.0, 0.0, 0.0, 1);
   shot.timing.frames = 20;
   EXPECT_FALSE(measure(shot));
+}
+
+// Warm air from the tube, against a tube that has settled.
+TEST(StarRing, APlumeIsSlowAndUpDown) {
+  ShotSpec shot = star(4.0, 0.0, 0.0, 11);
+  shot.width = shot.height = 112;
+  shot.air.turbulence.r0 = Length::cm(10.0);
+  const auto settled = measure(shot);
+  shot.plume.rms_waves = 0.15;
+  shot.plume.lasting = Duration::s(2.0);
+  const auto warm = measure(shot);
+  ASSERT_TRUE(settled && warm);
+  EXPECT_LT(settled->plume.value, 3.0 * settled->plume.sigma);
+  EXPECT_GT(warm->plume.value, 2.0 * warm->plume.sigma);
+  EXPECT_GT(warm->plume.value, 2.0 * settled->plume.value);
+  EXPECT_NEAR(warm->plume.value, 0.06, 0.05);
 }
 
 TEST(StarRing, DISABLED_ScatterFarFromFocus) {

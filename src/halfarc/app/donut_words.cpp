@@ -57,7 +57,7 @@ std::vector<std::string> donut_lines(const Donut& donut) {
     if (astigmatism > kStandsOut * error)
       out.push_back(fmt::format("astigmatism of {} waves at the edge", with_error(astigmatism, error)));
     if (r.plume.value > kStandsOut * r.plume.sigma)
-      out.push_back(fmt::format("a slow up-down change of {} waves, as warm air from the tube makes",
+      out.push_back(fmt::format("a slow up-down change of {} waves rms, as warm air from the tube makes",
                                 with_error(r.plume.value, r.plume.sigma)));
   }
   if (donut.optics && donut.optics->explained < kWellExplained)

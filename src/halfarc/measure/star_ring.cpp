@@ -32,6 +32,9 @@ struct Prior {
   double value, sigma;
 };
 constexpr Prior kPriors[] = {{kSpherical, 0.0, 0.2}, {kAligned, 0.9, 0.3}};
+// Waves of defocus and spherical aberration that the mean air of the model mistakes for one another, from the scatter
+// of simulated stars (tests/measure/star_ring_test.cpp); coma and astigmatism have no part in it.
+constexpr double kModelError = 0.035;
 // Samples of the mean that hang together, for the weight of a prior against them: speckles are some pixels across.
 constexpr double kHangTogether = 30.0;
 
@@ -263,16 +266,31 @@ std::optional<Spread> spread_of_means(const std::vector<double>& series, std::sp
   return spread;
 }
 
-// The part of a series that lasts for seconds: V(1 s) = P + F and V(0.2 s) = P + 5 F, with F what changes that fast
-// leave in the mean of a second.
-Measured<double> slow_part(const std::vector<double>& series, std::span<const double> times) {
+// The mean square of the part of a series that lasts for seconds, which noise may make negative: V(1 s) = P + F and
+// V(0.2 s) = P + 5 F, with F what changes that fast leave in the mean of a second.
+Spread slow_square(const std::vector<double>& series, std::span<const double> times) {
   constexpr double kSlow = 1.0, kFast = 0.2, kRatio = kSlow / kFast;
   const auto slow = spread_of_means(series, times, kSlow), fast = spread_of_means(series, times, kFast);
-  if (!slow || !fast) return {0.0, std::sqrt(fast ? fast->value : 0.0)};
-  const double square = (kRatio * slow->value - fast->value) / (kRatio - 1.0);
-  const double error = std::sqrt(kRatio * kRatio * slow->variance + fast->variance) / (kRatio - 1.0);
-  const double rms = std::sqrt(std::max(0.0, square));
-  return {rms, error / (2.0 * std::sqrt(std::max(square, 0.25 * error)))};
+  if (!fast) return {};
+  if (!slow) return {0.0, fast->value * fast->value};
+  return {(kRatio * slow->value - fast->value) / (kRatio - 1.0),
+          (kRatio * kRatio * slow->variance + fast->variance) / ((kRatio - 1.0) * (kRatio - 1.0))};
+}
+
+// Up-down coma and upright astigmatism together, as rms over the pupil: W rho^3 is W / sqrt(72) without its tilt, and
+// W rho^2 cos 2t is W / sqrt(6).
+Measured<double> plume_of(const std::vector<StarTerms>& pulls, std::span<const double> times, Angle up_on_image) {
+  const PixelOffset up = step_towards(up_on_image);
+  std::vector<double> coma, astigmatism;
+  for (const StarTerms& p : pulls) {
+    coma.push_back(p[kComaX] * up.x + p[kComaY] * up.y);
+    astigmatism.push_back(p[kAstigmatism] * (up.x * up.x - up.y * up.y) + p[kAstigmatism45] * 2.0 * up.x * up.y);
+  }
+  const Spread c = slow_square(coma, times), a = slow_square(astigmatism, times);
+  const double square = c.value / 72.0 + a.value / 6.0;
+  const double error = std::sqrt(c.variance / (72.0 * 72.0) + a.variance / 36.0);
+  return {std::sqrt(std::max(0.0, square)),
+          error > 0.0 ? error / (2.0 * std::sqrt(std::max(square, 0.25 * error))) : 0.0};
 }
 
 StarRing ring_of(const Fit& fit, const std::vector<StarTerms>& pulls) {
@@ -281,12 +299,17 @@ StarRing ring_of(const Fit& fit, const std::vector<StarTerms>& pulls) {
     return Measured<double>{factor * fit.terms[t], standard_error(pulls, t)};
   };
   StarRing ring;
-  ring.defocus = term(kDefocus, sign);
+  const auto with_model = [&](std::size_t t) {
+    Measured<double> m = term(t, sign);
+    m.sigma = std::hypot(m.sigma, kModelError);
+    return m;
+  };
+  ring.defocus = with_model(kDefocus);
   ring.coma_x = term(kComaX, 1.0);
   ring.coma_y = term(kComaY, 1.0);
   ring.astigmatism = term(kAstigmatism, sign);
   ring.astigmatism_45 = term(kAstigmatism45, sign);
-  ring.spherical = term(kSpherical, sign);
+  ring.spherical = with_model(kSpherical);
   const Length r0 = Length::m(std::exp(fit.terms[kLogR0]));
   ring.r0 = {r0, r0 * standard_error(pulls, kLogR0)};
   ring.frames = pulls.size();
@@ -325,10 +348,7 @@ Result<StarRing> measure_star_ring(const Recording& recording, const RecordingIn
     return bad_input("this does not look like a star through this telescope", recording.info().path.string(),
                      "check scale, aperture and obstruction in rig.toml");
   ring.span = Duration::s(span);
-  const PixelOffset up = step_towards(up_on_image);
-  std::vector<double> up_down;
-  for (const StarTerms& p : each) up_down.push_back(p[kComaX] * up.x + p[kComaY] * up.y);
-  ring.plume = slow_part(up_down, when);
+  ring.plume = plume_of(each, when, up_on_image);
   return ring;
 }
 
