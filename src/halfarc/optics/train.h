@@ -29,6 +29,7 @@ struct Part {
   double index = 1.5168;  // of that glass
   std::vector<ThinLens> lenses;  // in order; they may stand in front of the face, inside the part before
   double transmission = 1.0;     // share of the light that passes
+  double mass_g = 0.0;           // 0: unknown
 };
 
 struct Train {
