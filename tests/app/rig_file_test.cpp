@@ -58,6 +58,18 @@ TEST(RigFile, SaysWhatIsWrongAndWhere) {
             std::string::npos);
 }
 
+TEST(RigFile, MassesAndTheAxisAreReadAndMayBeUnknown) {
+  const Rig rig = example_rig();
+  EXPECT_EQ(rig.mount.axis_before_port.mm(), 200.0);
+  for (const Part& part : rig.train.parts) EXPECT_GT(part.mass_g, 0.0) << part.name;
+  const Result<Rig> bare = parse_rig_file("[telescope]\nkind = \"newtonian\"\n", "rig.toml");
+  ASSERT_TRUE(bare) << bare.error().line();
+  EXPECT_EQ(bare->train.parts.back().mass_g, 0.0);
+  EXPECT_TRUE(bare->mount.aside);
+  EXPECT_LT(bare->mount.axis_before_port, Length());
+  EXPECT_NE(complaint("[camera]\nmass_g = -5\n").find("camera.mass_g must"), std::string::npos);
+}
+
 TEST(RigFile, PartsComeAndGoByTheirWords) {
   Rig rig = example_rig();
   ASSERT_TRUE(add_part(rig, "kind=spacer,name=ring,length_mm=20", 4));

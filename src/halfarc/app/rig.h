@@ -18,6 +18,7 @@
 #include "halfarc/base/result.h"
 #include "halfarc/base/spectral_curve.h"
 #include "halfarc/frames/mosaic.h"
+#include "halfarc/optics/balance.h"
 #include "halfarc/optics/detector.h"
 #include "halfarc/optics/prism_pair.h"
 #include "halfarc/optics/telescope.h"
@@ -36,6 +37,7 @@ struct Rig {
   Telescope telescope;
   bool knob_sense_known = false;  // else no advice says clockwise or counter-clockwise
   Train train;                    // the camera is its last part
+  TrainMount mount;               // how the tube carries it
   Detector camera;
   Mosaic mosaic = Mosaic::rggb;
   std::vector<FilterColours> filters;  // those whose colours are known

@@ -30,6 +30,7 @@ focal_ratio = 10.0       # focal length over aperture at the back focus below
 back_focus_mm = 127.0    # from the rear port (or the focuser's end, racked in) to the focus, as it was designed
 primary_ratio = 2.0      # sct and maksutov: focal ratio of the main mirror alone
 # secondary_mm = 57.0    # sct and maksutov: clear diameter of the small mirror
+axis_mm = 200.0          # from the rear port forward to the altitude axis; below 0 on a newtonian, whose port is ahead
 
 [knob]                   # the focus knob; on an sct or maksutov it moves the main mirror
 clockwise = "unknown"    # "inwards" when clockwise moves the focus towards the telescope, "outwards", or "unknown"
@@ -37,13 +38,15 @@ travel_um_per_turn = 750.0  # of the mirror; of the drawtube on a newtonian or r
 backlash_turns = 0.05    # slack after turning back
 
 # Everything behind the rear port, in the order in which the light meets it. length_mm runs from the face that meets
-# the part before it to the face that meets the next. clear_mm is the narrowest opening; leave it out if unknown.
+# the part before it to the face that meets the next. clear_mm is the narrowest opening, mass_g what the
+# kitchen scales say: leave either out if unknown.
 
 [[part]]
 kind = "spacer"          # a tube, an adapter, a visual back, a focuser without glass
 name = "visual back"
 length_mm = 75.7
 clear_mm = 36.0
+mass_g = 180.0
 
 [[part]]
 kind = "amplifier"       # Barlow or telecentric
@@ -54,6 +57,7 @@ length_mm = 72.0
 lens_gap_mm = 60.0       # telecentric: between its two lenses; they begin 8 mm behind its front face
 # lens_to_sensor_mm = 60.0  # not telecentric: the distance at which it has that magnification
 clear_mm = 26.0
+mass_g = 190.0
 
 [[part]]
 kind = "corrector"       # two-prism dispersion corrector
@@ -67,6 +71,7 @@ highest_mark = 10.0
 lever_deg_at_highest = 90.0
 roll_deg = 0.0           # the way the target moves on the image when both levers open, clockwise from up
 clear_mm = 26.0
+mass_g = 150.0
 
 [[part]]
 kind = "filter"
@@ -75,6 +80,7 @@ length_mm = 5.0
 glass_mm = 2.0
 passes_nm = [400.0, 690.0]  # where it begins and ends to let light through
 clear_mm = 26.0
+mass_g = 15.0
 
 [camera]
 name = "colour camera"
@@ -82,6 +88,7 @@ pixel_um = 3.45
 width_px = 1920
 height_px = 1080
 depth_mm = 17.5          # from its front face to the sensor
+mass_g = 120.0           # with what hangs on it
 bits = 12                # of the converter, not of the file
 mosaic = "RGGB"          # colours from the top-left pixel; "mono" when there are none
 full_well_e = 10400.0    # electrons that a pixel holds
@@ -131,7 +138,8 @@ Telescope usual(TelescopeKind kind, std::optional<Length> aperture) {
   return aperture ? schmidt_cassegrain(*aperture) : schmidt_cassegrain();
 }
 
-void read_telescope(TomlSection section, Telescope& telescope) {
+void read_telescope(TomlSection section, Rig& rig) {
+  Telescope& telescope = rig.telescope;
   std::size_t kind = 0;
   section.choice("kind", kTelescopes, kind);
   const bool sized = section.has("aperture_mm");
@@ -157,6 +165,8 @@ void read_telescope(TomlSection section, Telescope& telescope) {
         mirrors_for(telescope.aperture * primary, telescope.focal_length, Length::mm(50.0), telescope.back_focus);
     telescope.mirrors->secondary_diameter = secondary;
   }
+  rig.mount = typical_mount(telescope);
+  read_mm(section, "axis_mm", -5000.0, 5000.0, rig.mount.axis_before_port);
   section.done();
 }
 
@@ -229,6 +239,7 @@ void read_part(TomlSection& section, Rig& rig) {
   section.require("length_mm");
   read_mm(section, "length_mm", shortest, 1000.0, part.length);
   read_mm(section, "clear_mm", 1.0, 300.0, part.clear_aperture);
+  section.number_within("mass_g", 0.0, 20'000.0, part.mass_g);
   if (part.kind == PartKind::filter) read_filter(section, part, rig);
   if (part.kind == PartKind::corrector) {
     if (rig.corrector) section.refuse("kind", "\"corrector\" may stand once only");
@@ -261,6 +272,7 @@ void read_camera(TomlSection section, Rig& rig) {
   section.whole("width_px", 16, 20'000, width);
   section.whole("height_px", 16, 20'000, height);
   read_mm(section, "depth_mm", 0.0, 100.0, part.length);
+  section.number_within("mass_g", 0.0, 20'000.0, part.mass_g);
   section.whole("bits", 8, 16, bits);
   section.text("mosaic", mosaic);
   section.number_within("full_well_e", 100.0, 1e6, camera.full_well_e);
@@ -333,7 +345,7 @@ Result<Rig> parse_rig_file(std::string_view text, const std::string& where) {
   TomlSection top = file.top();
   Rig rig;
   top.text("name", rig.name);
-  read_telescope(top.section("telescope"), rig.telescope);
+  read_telescope(top.section("telescope"), rig);
   read_knob(top.section("knob"), rig);
   for (TomlSection& part : top.sections("part").value_or(std::vector<TomlSection>())) read_part(part, rig);
   read_camera(top.section("camera"), rig);
