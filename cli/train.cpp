@@ -10,6 +10,7 @@
 
 #include "commands.h"
 #include "halfarc/air/turbulence.h"
+#include "halfarc/app/pointing_file.h"
 #include "halfarc/app/rig_file.h"
 #include "halfarc/app/solve_train.h"
 #include "halfarc/app/train_document.h"
@@ -65,6 +66,7 @@ Result<void> train(const Options& options, Context& context) {
   HALFARC_TRY(auto rig, rig_of_home(home));
   TrainRequest request;
   request.rig = rig ? std::move(*rig) : example_rig();
+  HALFARC_TRY(request.pointing, pointing_of_home(home));
   request.remove = options.remove;
   request.add = options.add;
   std::vector<std::string> cautions;

@@ -350,7 +350,7 @@ std::string change_words(const Rig& rig, const AskedChange& change) {
 Result<void> add_change(TrainAnswer& a, std::string part) {
   const Telescope& t = a.rig.telescope;
   HALFARC_TRY(const TrainSolution before, solve(a.asked.rig));
-  AskedChange change{std::move(part), halfarc::change(before, a.train, t, kGreen), {}, {}};
+  AskedChange change{std::move(part), halfarc::change(before, a.train, t, kGreen), {}, {}, {}};
   const TrainChange& c = change.optics;
   change.direction = direction_of(a.rig, c);
   change.words = change_words(a.rig, change);
@@ -417,6 +417,7 @@ Result<void> add_change(TrainAnswer& a, std::string part) {
                     {"before", before.back_focus.mm(), "mm"},
                     {"wavelength", kGreen.nm(), "nm"}},
                    "[Schroeder2000] 5"});
+  change.balance = changed_balance(a.asked.rig, a.rig, a.asked.pointing, a.why);
   a.change = std::move(change);
   return {};
 }

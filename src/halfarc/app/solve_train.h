@@ -11,6 +11,7 @@
 
 #include "halfarc/app/reason.h"
 #include "halfarc/app/rig.h"
+#include "halfarc/app/train_balance.h"
 #include "halfarc/app/train_target.h"
 #include "halfarc/base/result.h"
 #include "halfarc/optics/focus_depth.h"
@@ -23,6 +24,7 @@ struct TrainRequest {
   std::vector<std::string> remove;  // names of parts; taken out before anything is put in
   std::vector<std::string> add;     // "kind=spacer,length_mm=20"; with "at=2" or "at=camera" before that part
   std::optional<TrainTarget> target;
+  PointingResponse pointing = {};  // how far a change of moment throws the target, as far as it is learned
 };
 
 // One colour plane and what its sites hold of it.
@@ -39,6 +41,7 @@ struct AskedChange {
   TrainChange optics;
   std::string direction;  // of the knob: "clockwise", "counter-clockwise", or where the focus goes when unknown
   std::string words;
+  std::optional<ChangedBalance> balance;  // nothing when a mass is not known
 };
 
 struct TrainAnswer {

@@ -131,6 +131,7 @@ void add_change_words(std::string& text, const AskedChange& change) {
   add(text, "",
       fmt::format("back focus {:+.1f} mm, mirror {:+.0f} um towards the sky, spherical {:+.3f} waves",
                   c.back_focus.mm(), c.skyward_travel.um(), c.spherical_waves));
+  add(text, "", change.balance ? change.balance->words : "balance: give mass_g of the parts to know it");
 }
 
 std::string corrector_words(const CorrectorThere& c, bool colours) {
