@@ -124,5 +124,44 @@ TEST(SampledPupil, CriticalPitch) {
   EXPECT_NEAR(critical_pitch(kScope, kGreen).arcsec(), 0.5 * 0.55e-6 / 0.203 * 206264.806, 1e-6);
 }
 
+// Of a perfect telescope it is the closed form of [Mahajan1998] (pupil.h).
+TEST(SampledPupil, EncircledEnergyIsTheClosedForm) {
+  const Pupil pupil{Length::mm(203.0), 0.34};
+  const Length green = Length::nm(550.0);
+  const int grid = 256;
+  const Angle pitch = critical_pitch(pupil, green) / 2.0;
+  const SampledPupil sampled(pupil, green, pitch, grid);
+  const std::vector<float> flat(sampled.points().size());
+  std::vector<std::complex<float>> field(static_cast<std::size_t>(grid * grid));
+  std::vector<float> spread(static_cast<std::size_t>(grid * grid));
+  sampled.point_spread(flat, field, spread);
+  for (const double samples : {4.0, 6.0, 10.0, 16.0}) {
+    const Angle radius = pitch * samples;
+    EXPECT_NEAR(encircled_energy(spread, grid, pitch, radius), encircled_energy(pupil, green, radius), 0.012)
+        << samples;
+  }
+}
+
+// With a Zernike it falls, and a tilt, which only moves the image, takes nothing.
+TEST(SampledPupil, EncircledEnergyFallsWithAberrationsAndNotWithTilt) {
+  const Pupil pupil{Length::mm(203.0), 0.34};
+  const Length green = Length::nm(550.0);
+  const int grid = 256;
+  const Angle pitch = critical_pitch(pupil, green) / 2.0;
+  const SampledPupil sampled(pupil, green, pitch, grid);
+  std::vector<std::complex<float>> field(static_cast<std::size_t>(grid * grid));
+  std::vector<float> spread(static_cast<std::size_t>(grid * grid));
+  const auto within_core = [&](int j, double waves) {
+    std::vector<float> opd(sampled.points().size());
+    add_zernike(sampled, pupil, j, green * waves, opd);
+    sampled.point_spread(opd, field, spread);
+    return encircled_energy(spread, grid, pitch, first_dark_ring(pupil, green));
+  };
+  const double perfect = within_core(1, 0.0);
+  EXPECT_NEAR(within_core(2, 0.4), perfect, 0.01);
+  EXPECT_LT(within_core(4, 0.1), perfect - 0.1);
+  EXPECT_LT(within_core(8, 0.15), within_core(8, 0.08) - 0.02);
+}
+
 }  // namespace
 }  // namespace halfarc

@@ -81,6 +81,33 @@ void SampledPupil::add_point_spread(std::span<const float> opd_m, float weight, 
   }
 }
 
+double encircled_energy(std::span<const float> point_spread, int grid, Angle pitch, Angle radius) {
+  const auto value = [&](int x, int y) {
+    const int column = (x + grid) % grid, row = (y + grid) % grid;
+    return static_cast<double>(point_spread[static_cast<std::size_t>(row * grid + column)]);
+  };
+  const int half = grid / 2;
+  double light = 0.0, sum_x = 0.0, sum_y = 0.0;
+  for (int y = -half; y < half; ++y) {
+    for (int x = -half; x < half; ++x) {
+      light += value(x, y);
+      sum_x += x * value(x, y);
+      sum_y += y * value(x, y);
+    }
+  }
+  if (!(light > 0.0)) return 0.0;
+  const double reach = radius / pitch;
+  double inside = 0.0;
+  for (int y = -half; y < half; ++y) {
+    for (int x = -half; x < half; ++x) {
+      // A sample is one pitch wide: from half a pitch within the circle to half beyond it counts in proportion.
+      const double from_middle = std::hypot(x - sum_x / light, y - sum_y / light);
+      inside += std::clamp(reach - from_middle + 0.5, 0.0, 1.0) * value(x, y);
+    }
+  }
+  return inside / light;
+}
+
 Angle critical_pitch(const Pupil& pupil, Length wavelength) { return Angle::rad(0.5 * (wavelength / pupil.diameter)); }
 
 void add_zernike(const SampledPupil& sampled, const Pupil& pupil, int j, Length rms, std::span<float> opd_m) {
