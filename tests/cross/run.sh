@@ -16,8 +16,8 @@ cp "$source_folder"/{package.json,package-lock.json,cross_check.mjs} .
 if ! cmp -s package-lock.json node_modules/installed-lock.json; then
   if ! npm ci --no-audit --no-fund --fetch-retries=1 --fetch-timeout=30000 >npm.log 2>&1; then
     cat npm.log
-    if grep -Eq 'ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ECONNRESET|ENETUNREACH|EHOSTUNREACH|ETIMEDOUT|ERR_SOCKET_TIMEOUT|E403|E50[0-9]' npm.log; then
-      skip 'the npm registry cannot be reached'
+    if grep -Eq 'ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ECONNRESET|ENETUNREACH|EHOSTUNREACH|ETIMEDOUT|ERR_SOCKET_TIMEOUT|E403|E50[0-9]|SELF_SIGNED_CERT|UNABLE_TO_GET_ISSUER_CERT|UNABLE_TO_VERIFY_LEAF' npm.log; then
+      skip 'the npm registry cannot be reached, or not over a connection that is trusted here'
     fi
     exit 1
   fi
