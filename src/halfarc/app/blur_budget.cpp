@@ -24,7 +24,6 @@ namespace {
 constexpr Angle kLowest = Angle::deg(5.0);
 constexpr double kDetail = 0.05;                      // contrast of the detail asked for, before blur (common practice)
 constexpr Angle kRegistration = Angle::arcsec(0.05);  // rms along an axis (common practice: a third of a pixel)
-constexpr double kPeakOverMean = 1.5;
 
 // All that the rows are worked out from.
 struct Hour {
@@ -97,24 +96,15 @@ Blur tube_row(const Hour& hour) {
               fmt::format("mirror {:.1f} +- {:.1f} K above the air", warm.value.kelvin(), warm.sigma.kelvin()));
 }
 
-Blur focus_row(const Hour& hour) {
-  const auto& waves = hour.asked.state.defocus_waves;
+// One named error of the wavefront, told in waves at the edge.
+Blur edge_row(const Hour& hour, Cause cause, double Wavefront::*error, const Measured<double>& waves,
+              const char* what) {
   Wavefront middle, sigma;
   middle.wavelength = sigma.wavelength = hour.wavelength;
-  middle.defocus = waves.value;
-  sigma.defocus = waves.sigma;
-  return told(wavefront_blur(Cause::focus, hour.train.pupil, hour.wavelength, middle, sigma),
-              fmt::format("{:.2f} +- {:.2f} waves of defocus at the edge", waves.value, waves.sigma));
-}
-
-Blur collimation_row(const Hour& hour) {
-  const auto& waves = hour.asked.state.coma_waves;
-  Wavefront middle, sigma;
-  middle.wavelength = sigma.wavelength = hour.wavelength;
-  middle.coma_x = waves.value;
-  sigma.coma_x = waves.sigma;
-  return told(wavefront_blur(Cause::collimation, hour.train.pupil, hour.wavelength, middle, sigma),
-              fmt::format("{:.2f} +- {:.2f} waves of coma at the edge", waves.value, waves.sigma));
+  middle.*error = waves.value;
+  sigma.*error = waves.sigma;
+  return told(wavefront_blur(cause, hour.train.pupil, hour.wavelength, middle, sigma),
+              fmt::format("{:.2f} +- {:.2f} waves of {} at the edge", waves.value, waves.sigma, what));
 }
 
 // The colour planes as air and corrector leave them, levers at `marks`; without a corrector by the air alone.
@@ -221,8 +211,9 @@ std::vector<Blur> predicted_rows(const Hour& hour) {
   blurs.push_back(told(pixel_blur(pixel), fmt::format("{:.3f}\" a pixel", pixel.arcsec())));
   blurs.push_back(air_row(hour));
   blurs.push_back(tube_row(hour));
-  blurs.push_back(collimation_row(hour));
-  blurs.push_back(focus_row(hour));
+  const TelescopeState& state = hour.asked.state;
+  blurs.push_back(edge_row(hour, Cause::collimation, &Wavefront::coma_x, state.coma_waves, "coma"));
+  blurs.push_back(edge_row(hour, Cause::focus, &Wavefront::defocus, state.defocus_waves, "defocus"));
   add_dispersion_rows(hour, blurs);
   add_motion_rows(hour, blurs);
   return blurs;

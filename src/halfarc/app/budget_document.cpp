@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/rounded.h"
+
 namespace halfarc {
 namespace {
 
@@ -13,12 +15,6 @@ using nlohmann::json;
 
 constexpr double kWorthDoing = 0.05;
 constexpr int kBarWidth = 20;
-
-double rounded(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  const double r = std::round(value * scale) / scale;
-  return r == 0.0 ? 0.0 : r;
-}
 
 json row_of(const BudgetRow& row) {
   json j = {{"cause", std::string(name_of(row.blur.cause))},

@@ -6,20 +6,14 @@
 #include <cmath>
 
 #include "halfarc/app/rig_night_words.h"
+#include "halfarc/app/rounded.h"
+#include "halfarc/app/when.h"
 
 namespace halfarc {
 namespace {
 
 using nlohmann::json;
 
-double rounded(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  const double r = std::round(value * scale) / scale;
-  return r == 0.0 ? 0.0 : r;
-}
-
-Utc to_the_minute(Utc t) { return t + Duration::s(30.0); }
-std::string clock(Utc t) { return to_the_minute(t).iso(0).substr(11, 5); }
 std::string clock(const std::optional<Utc>& t) { return t ? clock(*t) : std::string("-"); }
 
 json maybe(const std::optional<Utc>& t) { return t ? json(t->iso(0)) : json(); }

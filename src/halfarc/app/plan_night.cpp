@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "halfarc/app/rig_night_words.h"
+#include "halfarc/app/when.h"
 #include "halfarc/sky/disc.h"
 #include "halfarc/sky/field.h"
 #include "halfarc/sky/galilean.h"
@@ -39,12 +40,6 @@ Angle sun_limit(Body body) {
     default:
       return sky::kCivilTwilight;
   }
-}
-
-std::string clock(Utc t) {
-  // Rounded to the minute.
-  const auto c = (t + Duration::s(30.0)).civil();
-  return fmt::format("{:02}:{:02}", c.hour, c.minute);
 }
 
 // The next full ten minutes of the clock.

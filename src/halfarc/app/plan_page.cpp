@@ -8,11 +8,11 @@
 #include "halfarc/app/markup.h"
 #include "halfarc/app/plan_chart.h"
 #include "halfarc/app/rig_night_words.h"
+#include "halfarc/app/when.h"
 
 namespace halfarc {
 namespace {
 
-std::string clock(Utc t) { return (t + Duration::s(30.0)).iso(0).substr(11, 5); }
 std::string clock(const std::optional<Utc>& t) { return t ? clock(*t) : std::string("&#8211;"); }
 
 constexpr std::string_view kStyle = R"(

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/rounded.h"
+
 namespace halfarc {
 namespace {
 
@@ -15,11 +17,7 @@ std::string with_unit(std::string number, const std::string& unit) {
 
 }  // namespace
 
-double shown(const Reason& reason) {
-  const double scale = std::pow(10.0, reason.decimals);
-  const double rounded = std::round(reason.value * scale) / scale;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
+double shown(const Reason& reason) { return rounded(reason.value, reason.decimals); }
 
 const Reason* find_reason(const std::vector<Reason>& reasons, std::string_view field) {
   const auto found =

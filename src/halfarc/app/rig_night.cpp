@@ -13,7 +13,6 @@ namespace {
 
 constexpr Duration kEarliest = Duration::hours(8.0);  // before the first window: nobody carries it out sooner
 constexpr Duration kStep = Duration::minutes(10.0);
-constexpr double kPeakOverMean = 1.5;  // bright zones and limb darkening (common practice)
 
 // The air outside, with times counted from sunset.
 Outside outside_of(const NightAir& air, Utc sunset, Utc sunrise) {

@@ -6,20 +6,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/rounded.h"
+#include "halfarc/app/when.h"
+
 namespace halfarc {
 namespace {
 
 using nlohmann::json;
 
 constexpr Angle kWorthTrimming = Angle::arcsec(0.1);
-
-std::string clock_of(Utc t) { return (t + Duration::s(30.0)).iso(0).substr(11, 5); }
-
-double rounded(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  const double r = std::round(value * scale) / scale;
-  return r == 0.0 ? 0.0 : r;
-}
 
 Angle fringes(const LeverRow& row) { return row.blue_minus_green - row.red_minus_green; }
 
@@ -40,7 +35,7 @@ const char* name_of(Settling::Verdict verdict) {
 }  // namespace
 
 std::string cooling_words(const CoolingClock& c) {
-  const std::string out = clock_of(c.out), ready = clock_of(c.ready);
+  const std::string out = clock(c.out), ready = clock(c.ready);
   const std::string warm = fmt::format(
       "the mirror is {:.1f} K warmer than the air in the tube at {}, which blurs by "
       "about {:.1f}\"",
@@ -68,9 +63,8 @@ std::string dew_words(const DewClock& c) {
     return "the front glass starts " + error + " below the dew point: shield and heater from the start";
   if (c.fogs)
     return fmt::format("the front glass starts {} above the dew point and fogs about {}: look at it before then", error,
-                       clock_of(*c.fogs));
-  return fmt::format("the front glass starts {} above the dew point and keeps clear until {}", error,
-                     clock_of(c.until));
+                       clock(*c.fogs));
+  return fmt::format("the front glass starts {} above the dew point and keeps clear until {}", error, clock(c.until));
 }
 
 double highest_peak(const ExposureChoice& e) {
@@ -99,7 +93,7 @@ std::string lever_course(const TargetRig& target, std::size_t most) {
   for (std::size_t i = 0; i < shown; ++i) {
     const LeverRow& row = rows[shown < 2 ? 0 : i * (rows.size() - 1) / (shown - 1)];
     if (!row.levers) return {};
-    text += fmt::format("{}{} {:.1f}", i == 0 ? "" : ", ", clock_of(row.at), row.levers->marks);
+    text += fmt::format("{}{} {:.1f}", i == 0 ? "" : ", ", clock(row.at), row.levers->marks);
   }
   return text;
 }

@@ -14,6 +14,9 @@
 
 namespace halfarc {
 
+// The brightest detail of a disc over its mean: bright zones and limb darkening. Source: common practice.
+inline constexpr double kPeakOverMean = 1.5;
+
 BodyColour colour_of(sky::Body body);
 
 // How much each colour counts in the red, green and blue plane: body x air x telescope x filters x sensor.

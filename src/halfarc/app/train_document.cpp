@@ -8,6 +8,8 @@
 #include <cmath>
 #include <string_view>
 
+#include "halfarc/app/rounded.h"
+
 namespace halfarc {
 namespace {
 
@@ -16,11 +18,6 @@ using nlohmann::json;
 std::string_view name_of(PartKind kind) {
   constexpr std::array names = {"diagonal", "filter", "corrector", "amplifier", "spacer", "camera"};
   return names[static_cast<std::size_t>(kind)];
-}
-
-double rounded(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  return std::round(value * scale) / scale;
 }
 
 // What the rig says of a part, and what is no number; the rest comes from the reasons.

@@ -13,7 +13,6 @@
 namespace halfarc {
 namespace {
 
-constexpr double kPeakOverMean = 1.5;  // bright zones and limb darkening (common practice)
 constexpr Angle kLowest = Angle::deg(10.0);
 
 // What the other steps need of the target, worked out once.

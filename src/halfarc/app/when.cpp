@@ -189,4 +189,6 @@ Result<Utc> parse_when(std::string_view text, Utc now) {
   return *midnight + Duration::s(*seconds);
 }
 
+std::string clock(Utc at) { return (at + Duration::s(30.0)).iso(0).substr(11, 5); }
+
 }  // namespace halfarc

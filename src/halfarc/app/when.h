@@ -1,6 +1,7 @@
 // When: dates and times as people write them.
 #pragma once
 
+#include <string>
 #include <string_view>
 
 #include "halfarc/base/result.h"
@@ -14,5 +15,8 @@ namespace halfarc {
 // taken. Errors: unreadable or impossible dates, and 11/12/2026, of which nobody can say which is the month; each says
 // what to type.
 Result<Utc> parse_when(std::string_view text, Utc now);
+
+// "21:04": the nearest minute, UTC.
+std::string clock(Utc at);
 
 }  // namespace halfarc

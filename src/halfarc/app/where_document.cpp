@@ -7,18 +7,13 @@
 #include <array>
 #include <cmath>
 
+#include "halfarc/app/rounded.h"
+
 namespace halfarc {
 namespace {
 
 using nlohmann::json;
 using sky::Body;
-
-// Rounded to so many decimals, so that a document shows no digits that mean nothing.
-double rounded(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  const double r = std::round(value * scale) / scale;
-  return r == 0.0 ? 0.0 : r;  // no minus zero
-}
 
 double degrees(Angle a) { return rounded(a.deg(), 6); }
 double arcseconds(Angle a) { return rounded(a.arcsec(), 4); }

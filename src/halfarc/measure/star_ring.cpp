@@ -85,16 +85,23 @@ double prior_weight(const Fit& fit, double sigma) {
   return kHangTogether * fit.cost / static_cast<double>(fit.samples) / (sigma * sigma);
 }
 
+// How sample i of the picture answers to each unknown.
+Vector row_of(const Fit& fit, const Plane<float>& picture, const std::array<Plane<float>, kStarTerms>& slopes,
+              std::size_t i) {
+  Vector row;
+  for (std::size_t t = 0; t < kStarTerms; ++t)
+    row[static_cast<Eigen::Index>(t)] = fit.light * static_cast<double>(slopes[t].samples()[i]);
+  row[kLight] = static_cast<double>(picture.samples()[i]);
+  row[kBackground] = 1.0;
+  return row;
+}
+
 Equations equations(const Target& target, const Fit& fit, const Plane<float>& picture,
                     const std::array<Plane<float>, kStarTerms>& slopes) {
   Equations e;
-  Vector row;
   for (std::size_t i = 0; i < picture.count(); ++i) {
     if (!target.counts(i)) continue;
-    for (std::size_t t = 0; t < kStarTerms; ++t)
-      row[static_cast<Eigen::Index>(t)] = fit.light * static_cast<double>(slopes[t].samples()[i]);
-    row[kLight] = static_cast<double>(picture.samples()[i]);
-    row[kBackground] = 1.0;
+    const Vector row = row_of(fit, picture, slopes, i);
     const double left = target.value(i) - fit.light * row[kLight] - fit.background;
     e.square.selfadjointView<Eigen::Lower>().rankUpdate(row);
     e.pull += left * row;
@@ -178,13 +185,9 @@ Levers levers(const BlurredStar& star, const Target& target, const Fit& fit) {
   const Matrix inverse = equations(target, fit, picture, slopes).square.ldlt().solve(Matrix::Identity());
   Levers out;
   for (Plane<float>& plane : out) plane = Plane<float>(star.size(), star.size());
-  Vector row;
   for (std::size_t i = 0; i < picture.count(); ++i) {
     if (!target.counts(i)) continue;
-    for (std::size_t t = 0; t < kStarTerms; ++t)
-      row[static_cast<Eigen::Index>(t)] = fit.light * static_cast<double>(slopes[t].samples()[i]);
-    row[kLight] = static_cast<double>(picture.samples()[i]);
-    row[kBackground] = 1.0;
+    const Vector row = row_of(fit, picture, slopes, i);
     const Vector moved = inverse * row;
     for (std::size_t t = 0; t < kStarTerms; ++t)
       out[t].samples()[i] = static_cast<float>(moved[static_cast<Eigen::Index>(t)]);
