@@ -20,7 +20,12 @@ KNOWS = {
     "restore": {"base", "air", "optics", "frames"},
     "simulate": {"base", "sky", "air", "optics", "frames"},
     "budget": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate"},
-    "app": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate", "budget"},
+    "advise": {"base", "air", "optics", "measure", "budget"},
+    "logbook": {"base"},
+    "report": {"base"},
+    "app": {"base", "sky", "air", "optics", "frames", "measure", "restore", "simulate", "budget", "advise", "logbook",
+            "report"},
+    "server": {"base", "app"},
 }
 
 # Sources whose header no test of their module includes, each with the test that reaches them.
