@@ -1,0 +1,62 @@
+#include "clips.h"
+
+#include <cmath>
+
+#include "halfarc/base/progress.h"
+#include "halfarc/base/random.h"
+
+namespace halfarc::accuracy {
+namespace {
+
+// Long-exposure width in radians is 0.976 lambda / r0. Source: [Fried1966].
+Length r0_for(Angle seeing) { return Length::m(0.97586 * kSeeingWavelength.m() / seeing.rad()); }
+
+}  // namespace
+
+ShotSpec clip_of(BodyKind body, Angle seeing, Duration length, std::uint64_t seed) {
+  Rng rng = Rng(seed).child("accuracy clip");
+  ShotSpec shot;
+  shot.name = "clip";
+  shot.seed = seed;
+  shot.body.kind = body;
+  shot.body.equatorial_diameter = Angle::arcsec(body == BodyKind::ruddy_disc ? 13.6 : 43.0);
+  shot.body.flattening = body == BodyKind::ruddy_disc ? 0.006 : 0.065;
+  shot.body.pole_angle = Angle::deg(40.0 * (rng.uniform() - 0.5));
+  shot.body.central_meridian = Angle::deg(360.0 * rng.uniform());
+  shot.body.surface_seed = seed;
+  shot.body.centre = {Angle::arcsec(rng.uniform() - 0.5), Angle::arcsec(rng.uniform() - 0.5)};
+  shot.air.turbulence.r0 = r0_for(seeing);
+  for (Layer& layer : shot.air.layers) layer.direction = Angle::deg(360.0 * rng.uniform());
+  shot.pointing.jitter = Angle::arcsec(0.05);
+  shot.pointing.drift_per_second = {Angle::arcsec(0.06 * (rng.uniform() - 0.5)),
+                                    Angle::arcsec(0.06 * (rng.uniform() - 0.5))};
+  shot.timing.start = Utc::civil(2026, 12, 4, 21, 0, 0.0).value();
+  shot.timing.interval = Duration::ms(20.0);
+  shot.timing.exposure = Duration::ms(8.0);
+  shot.timing.frames = static_cast<std::size_t>(std::lround(length / shot.timing.interval));
+  shot.sensor.electrons_per_adu = 0.8;
+  fit_frame(shot);
+  return shot;
+}
+
+void fit_frame(ShotSpec& shot) {
+  const double across = shot.body.kind == BodyKind::star ? 0.0 : shot.scale.pixels(shot.body.equatorial_diameter);
+  shot.width = shot.height = 16 * static_cast<int>(std::ceil((across + 90.0) / 16.0));
+}
+
+ClipOptics scenario_optics(const ShotSpec& shot) {
+  return {shot.instrument.pupil, shot.instrument.wavelengths[1], shot.scale};
+}
+
+Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem::path& folder) {
+  Silent progress;
+  const std::filesystem::path clip = folder / "clip.fits";
+  HALFARC_CHECK(simulate_to_files(shot, clip, Threads{1}, progress));
+  CheckOptions options;
+  options.scale = shot.scale;
+  options.optics = scenario_optics(shot);
+  options.threads = Threads{1};
+  return check_clip(clip, options, progress);
+}
+
+}  // namespace halfarc::accuracy
