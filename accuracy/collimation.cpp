@@ -15,6 +15,8 @@ struct Conditions {
 
 Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const std::filesystem::path& folder) {
   ShotSpec shot = clip_of(BodyKind::star, Angle::arcsec(c.seeing), Duration::s(10.0), seed);
+  shot.scale = PlateScale::arcsec_per_px(0.3505);  // prime focus, where one collimates
+  shot.width = shot.height = 160;                  // five waves spread the star over 22"
   Rng rng = Rng(seed).child("coma");
   shot.instrument.defocus_waves = c.defocus;
   shot.instrument.coma_x_waves = 0.8 * (rng.uniform() - 0.5);
