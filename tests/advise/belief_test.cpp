@@ -1,0 +1,49 @@
+#include "halfarc/advise/belief.h"
+
+#include <gtest/gtest.h>
+
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace halfarc {
+namespace {
+
+TEST(Belief, AveragesTwoReadingsOfOneNumberByTheirErrors) {
+  Belief belief = Belief::of(std::array{0.0}, std::array{1e4});
+  learn(belief, std::array{1.0}, std::array{2.0 - belief.mean[0]}, std::array{1.0});
+  learn(belief, std::array{1.0}, std::array{5.0 - belief.mean[0]}, std::array{0.25});
+  EXPECT_NEAR(belief.mean[0], (2.0 + 4.0 * 5.0) / 5.0, 1e-6);
+  EXPECT_NEAR(belief.sigma(0), std::sqrt(0.2), 1e-6);
+}
+
+TEST(Belief, LearnsAResponseFromBeforeAndAfter) {
+  // State and response; the state moves by twice the response between the readings.
+  Belief belief = Belief::of(std::array{0.0, 0.0}, std::array{100.0, 100.0});
+  learn(belief, std::array{1.0, 0.0}, std::array{3.0}, std::array{0.01});
+  carry(belief, std::array{1.0, 2.0, 0.0, 1.0});
+  learn(belief, std::array{1.0, 0.0}, std::array{7.0 - belief.mean[0]}, std::array{0.01});
+  EXPECT_NEAR(belief.mean[1], 2.0, 1e-4);
+  EXPECT_NEAR(belief.sigma(1), std::sqrt(0.02) / 2.0, 1e-4);
+  EXPECT_NEAR(belief.mean[0], 7.0, 1e-4);
+}
+
+TEST(Belief, SaysHowLikelyAReadingWas) {
+  // A pair of independent numbers: the density is the product of two normal ones.
+  Belief belief = Belief::of(std::array{0.0, 0.0}, std::array{1.0, 2.0});
+  const double told =
+      learn(belief, std::array{1.0, 0.0, 0.0, 1.0}, std::array{1.0, -1.0}, std::array{3.0, 0.0, 0.0, 5.0});
+  const double wanted = -0.5 * (1.0 / 4.0 + 1.0 / 9.0 + std::log(36.0)) - std::log(2.0 * std::numbers::pi);
+  EXPECT_NEAR(told, wanted, 1e-12);
+}
+
+TEST(Belief, StaysACovarianceAfterAMillionSharpReadings) {
+  Belief belief = Belief::of(std::array{0.0, 0.0}, std::array{1e6, 1e-3});
+  for (int i = 0; i < 1'000'000; ++i) learn(belief, std::array{1.0, 1.0}, std::array{0.0}, std::array{1e-12});
+  EXPECT_GE(belief.between(0, 0), 0.0);
+  EXPECT_GE(belief.between(0, 0) * belief.between(1, 1) - std::pow(belief.between(0, 1), 2),
+            -1e-12 * belief.between(0, 0) * belief.between(1, 1));
+}
+
+}  // namespace
+}  // namespace halfarc
