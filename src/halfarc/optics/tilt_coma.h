@@ -1,0 +1,22 @@
+// Tilt coma: what a collimation screw does to the image: the coma that a tilted mirror brings to the star on the axis.
+//
+// The tilt also moves the star, which is then brought back to the middle; so the light comes in at a small angle to the
+// axis of the main mirror, and that mirror's own coma counts as well. Of a Schmidt-Cassegrain or Maksutov the secondary
+// tilts about its vertex, with the opening beside it; of a Newtonian the main mirror does.
+#pragma once
+
+#include <optional>
+
+#include "halfarc/base/length.h"
+#include "halfarc/optics/telescope.h"
+
+namespace halfarc {
+
+// Coma W r^3 at the edge of the pupil, as a length of path for each radian of tilt; nothing for a refractor. By the
+// Seidel sums S_II = -A A' y D(u/n) of both mirrors, the chief ray meeting each at the angle that the tilt and the
+// bringing back make; of a paraboloid, (D/2)^3 / (4 f^2).
+// Valid: tilts below a degree; the glass of a corrector, whose middle the chief ray passes, left out.
+// Accuracy: 1 % of exact rays (third order), apertures of f/2 primaries 10 %. Source: [Welford1986] 8.
+std::optional<Length> coma_per_radian(const Telescope& telescope, Length back_focus);
+
+}  // namespace halfarc
