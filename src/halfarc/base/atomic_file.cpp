@@ -5,21 +5,14 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <cstring>
 #include <utility>
+
+#include "halfarc/base/disk.h"
 
 namespace halfarc {
 namespace {
 
 namespace fs = std::filesystem;
-
-Error cannot_write(const fs::path& path, int error_number) {
-  std::string to_do = "choose another folder with -o";
-  if (error_number == ENOSPC || error_number == EDQUOT) to_do = "free some space on that disk and run it again";
-  if (error_number == ENOENT) to_do = "make the folder first, or choose another with -o";
-  if (error_number == ENAMETOOLONG) to_do = "choose a shorter name with -o";
-  return failed(std::string("cannot write: ") + std::strerror(error_number), path.string(), to_do);
-}
 
 fs::path folder_of(const fs::path& path) { return path.has_parent_path() ? path.parent_path() : fs::path("."); }
 
@@ -83,15 +76,7 @@ void AtomicFile::discard() noexcept {
   temporary_.clear();
 }
 
-Result<void> AtomicFile::write(std::span<const std::byte> bytes) {
-  while (!bytes.empty()) {
-    const ssize_t written = ::write(descriptor_, bytes.data(), bytes.size());
-    if (written < 0 && errno == EINTR) continue;
-    if (written < 0) return cannot_write(final_, errno);
-    bytes = bytes.subspan(static_cast<std::size_t>(written));
-  }
-  return {};
-}
+Result<void> AtomicFile::write(std::span<const std::byte> bytes) { return write_all(descriptor_, bytes, final_); }
 
 Result<void> AtomicFile::write(std::string_view text) { return write(std::as_bytes(std::span(text))); }
 
