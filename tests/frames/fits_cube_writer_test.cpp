@@ -193,6 +193,35 @@ TEST(FitsCubeWriter, LeavesNothingWhenGivenUp) {
   EXPECT_TRUE(std::filesystem::is_empty(folder.path()));
 }
 
+// As a capture program writes: there from the start, read half-way as far as it goes, in the end the same bytes.
+TEST(FitsCubeWriter, AGrowingCubeCanBeReadWhileItGrows) {
+  const ScratchFolder folder;
+  const CubeForm f = form(Mosaic::rggb, Sample::u16, 16, 12);
+  write_cube<std::uint16_t>(folder / "whole.fits", f, 3);
+  auto writer = FitsCubeWriter::create_growing(folder / "grows.fits", f, 3);
+  ASSERT_TRUE(writer) << writer.error().line();
+  for (int i = 0; i < 3; ++i) {
+    const std::vector<std::uint16_t> frame = ramp<std::uint16_t>(f, i);
+    const Utc time = time_of(f, i);
+    ASSERT_TRUE(writer->append(std::as_bytes(std::span(frame)), std::span(&time, 1)));
+    const auto recording = opened(folder / "grows.fits");
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->info().frames, static_cast<std::size_t>(i + 1));
+  }
+  ASSERT_TRUE(writer->finish());
+  EXPECT_EQ(get(folder / "grows.fits"), get(folder / "whole.fits"));
+}
+
+TEST(FitsCubeWriter, AGrowingCubeThatIsGivenUpIsRemoved) {
+  const ScratchFolder folder;
+  {
+    auto writer = FitsCubeWriter::create_growing(folder / "a.fits", form(Mosaic::mono, Sample::u8, 16, 12), 3);
+    ASSERT_TRUE(writer);
+    EXPECT_TRUE(std::filesystem::exists(folder / "a.fits"));
+  }
+  EXPECT_FALSE(std::filesystem::exists(folder / "a.fits"));
+}
+
 TEST(FitsCubeWriter, SameInputSameBytes) {
   const ScratchFolder folder;
   write_cube<std::uint16_t>(folder / "a.fits", form(Mosaic::rggb, Sample::u16, 9, 5), 3);

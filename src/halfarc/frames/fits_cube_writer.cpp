@@ -88,16 +88,33 @@ Result<void> overwrite_start(const std::filesystem::path& temporary, std::string
 
 }  // namespace
 
-Result<FitsCubeWriter> FitsCubeWriter::create(const std::filesystem::path& path, const CubeForm& form,
-                                              std::span<const FitsCard> cards) {
+Result<std::string> FitsCubeWriter::header_of(const std::filesystem::path& path, const CubeForm& form,
+                                              std::size_t frames, std::span<const FitsCard> cards) {
   HALFARC_CHECK(check_frame_size(form.width, form.height, form.mosaic, form.sample, path));
   std::vector<FitsCard> all = standard_cards(form);
   all.insert(all.end(), cards.begin(), cards.end());
-  const FitsImageForm image{{}, bitpix_of(form.sample), form.sample == Sample::u16, axes_of(form, 0)};
-  HALFARC_TRY(std::string header, fits_image_header(image, all));
+  return fits_image_header({{}, bitpix_of(form.sample), form.sample == Sample::u16, axes_of(form, frames)}, all);
+}
+
+Result<FitsCubeWriter> FitsCubeWriter::create(const std::filesystem::path& path, const CubeForm& form,
+                                              std::span<const FitsCard> cards) {
+  HALFARC_TRY(std::string header, header_of(path, form, 0, cards));
   HALFARC_TRY(AtomicFile file, AtomicFile::create(path));
   HALFARC_CHECK(file.write(header));
   return FitsCubeWriter(std::move(file), path, form, std::move(header));
+}
+
+Result<FitsCubeWriter> FitsCubeWriter::create_growing(const std::filesystem::path& path, const CubeForm& form,
+                                                      std::size_t frames_asked, std::span<const FitsCard> cards) {
+  HALFARC_TRY(std::string header, header_of(path, form, frames_asked, cards));
+  HALFARC_TRY(GrowingFile file, GrowingFile::create(path));
+  HALFARC_CHECK(file.write(header));
+  return FitsCubeWriter(std::move(file), path, form, std::move(header));
+}
+
+template <class Bytes>
+Result<void> FitsCubeWriter::write(const Bytes& bytes) {
+  return std::visit([&](auto& file) { return file.write(bytes); }, file_);
 }
 
 Result<void> FitsCubeWriter::append(std::span<const std::byte> frames, std::span<const Utc> times) {
@@ -115,7 +132,7 @@ Result<void> FitsCubeWriter::append(std::span<const std::byte> frames, std::span
   if (form_.sample == Sample::u8) code<std::uint8_t>(frames, coded_, form_);
   if (form_.sample == Sample::u16) code<std::uint16_t>(frames, coded_, form_);
   if (form_.sample == Sample::f32) code<std::uint32_t>(frames, coded_, form_);
-  HALFARC_CHECK(file_.write(coded_));
+  HALFARC_CHECK(write(std::span<const std::byte>(coded_)));
   times_.insert(times_.end(), times.begin(), times.end());
   frames_ += count;
   return {};
@@ -124,14 +141,19 @@ Result<void> FitsCubeWriter::append(std::span<const std::byte> frames, std::span
 Result<void> FitsCubeWriter::finish() {
   if (frames_ == 0) return failed("has no frames to write", path_.string(), "record or simulate at least one");
   const std::uint64_t bytes = std::uint64_t{frames_} * frame_samples(form_) * bytes_per_sample(form_.sample);
-  HALFARC_CHECK(file_.write(fits_padding(bytes)));
+  HALFARC_CHECK(write(std::string_view(fits_padding(bytes))));
   if (!times_.empty()) {
     HALFARC_TRY(const std::string table, fits_times_table(times_));
-    HALFARC_CHECK(file_.write(table));
+    HALFARC_CHECK(write(std::string_view(table)));
   }
   set_last_axis(header_, axes_of(form_, frames_).size(), static_cast<std::int64_t>(frames_));
-  HALFARC_CHECK(overwrite_start(file_.temporary_path(), header_, path_));
-  return file_.commit();
+  if (auto* growing = std::get_if<GrowingFile>(&file_)) {
+    HALFARC_CHECK(overwrite_start(path_, header_, path_));
+    return growing->close();
+  }
+  auto& hidden = std::get<AtomicFile>(file_);
+  HALFARC_CHECK(overwrite_start(hidden.temporary_path(), header_, path_));
+  return hidden.commit();
 }
 
 }  // namespace halfarc
