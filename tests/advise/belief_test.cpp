@@ -37,9 +37,9 @@ TEST(Belief, SaysHowLikelyAReadingWas) {
   EXPECT_NEAR(told, wanted, 1e-12);
 }
 
-TEST(Belief, StaysACovarianceAfterAMillionSharpReadings) {
+TEST(Belief, StaysACovarianceAfterAHundredThousandSharpReadings) {
   Belief belief = Belief::of(std::array{0.0, 0.0}, std::array{1e6, 1e-3});
-  for (int i = 0; i < 1'000'000; ++i) learn(belief, std::array{1.0, 1.0}, std::array{0.0}, std::array{1e-12});
+  for (int i = 0; i < 100'000; ++i) learn(belief, std::array{1.0, 1.0}, std::array{0.0}, std::array{1e-12});
   EXPECT_GE(belief.between(0, 0), 0.0);
   EXPECT_GE(belief.between(0, 0) * belief.between(1, 1) - std::pow(belief.between(0, 1), 2),
             -1e-12 * belief.between(0, 0) * belief.between(1, 1));
