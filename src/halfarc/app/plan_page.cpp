@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "halfarc/app/markup.h"
+#include "halfarc/report/markup.h"
 #include "halfarc/app/plan_chart.h"
 #include "halfarc/app/rig_night_words.h"
 #include "halfarc/app/when.h"

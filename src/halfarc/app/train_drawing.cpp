@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "halfarc/app/label_row.h"
-#include "halfarc/app/markup.h"
+#include "halfarc/report/markup.h"
 
 namespace halfarc {
 namespace {

@@ -1,4 +1,4 @@
-#include "halfarc/app/markup.h"
+#include "halfarc/report/markup.h"
 
 #include <gtest/gtest.h>
 
