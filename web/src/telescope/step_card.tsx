@@ -1,0 +1,90 @@
+// One step of setting up: the one thing to do now, or to leave alone, or the clip to record.
+import { useState } from "preact/hooks";
+import { lines_of, type Advice, type Step, type StepName } from "../wire";
+import { capital, clock, percent, with_error } from "../words";
+import { amount_of, in_words, name_of } from "./amount";
+import { ControlPicture } from "./control_picture";
+import { Trend } from "./trend";
+import { TurnIt } from "./turn_it";
+
+// What to record when a step has no reading yet.
+const first_clip: Record<StepName, string> = {
+  cool: "Record 20 s of a bright star well out of focus.",
+  collimate: "Put a bright star in the middle, well out of focus, and record 20 s.",
+  train: "Add the part, then record 10 s of the planet.",
+  find: "Record 5 s of the whole sensor, even when it looks empty.",
+  disperse: "Record 5 s of the planet, in focus as well as you can.",
+  focus: "Record 5 s of the planet at each of several places of the knob.",
+  expose: "Record 5 s of the planet as you mean to record the run.",
+  record: "Record a run. It is judged when it closes.",
+};
+
+function How({ advice }: { advice: Advice }) {
+  const parts = [];
+  if (advice.turn !== undefined && advice.sigma) parts.push(`± ${with_error(advice.sigma, undefined)} ${advice.unit ?? ""}`.trim());
+  if (advice.gain) parts.push(`gains ${percent(advice.gain)} contrast in half-arcsecond detail`);
+  return parts.length > 0 ? <p>{capital(parts.join("; "))}.</p> : null;
+}
+
+function Todo({ advice, done }: { advice: Advice; done: () => void }) {
+  const amount = amount_of(advice);
+  const turnable = advice.turn !== undefined && advice.turn !== 0;
+  return (
+    <>
+      <div class="todo">
+        {turnable && <ControlPicture {...amount} />}
+        <div class="stack">
+          <p class="bigwords">
+            {turnable ? (
+              <>
+                {capital(name_of(advice.control))}: {in_words(amount)}
+              </>
+            ) : (
+              advice.words
+            )}
+          </p>
+          {turnable && advice.words && <p>{advice.words}</p>}
+          <How advice={advice} />
+        </div>
+      </div>
+      {turnable && <TurnIt advised={amount} done={done} />}
+    </>
+  );
+}
+
+export function StepCard({ step, done }: { step: Step; done: () => void }) {
+  const [shown, set_shown] = useState(0);
+  const advice = step.advice[shown] ?? step.advice[0];
+  const { last } = step;
+  const others = step.advice.filter((one) => one !== advice);
+  return (
+    <article class="stack" aria-label={step.title}>
+      {advice && <Todo key={advice.control} advice={advice} done={done} />}
+      {!advice && last && <p class="hugewords">Leave it alone</p>}
+      {!advice && !last && <p class="bigwords">{first_clip[step.step]}</p>}
+      {others.length > 0 && (
+        <section class="stack">
+          <h2>Then</h2>
+          {others.map((one) => (
+            <button key={one.control} onClick={() => set_shown(step.advice.indexOf(one))}>
+              {capital(name_of(one.control))}
+              {one.turn !== undefined && `: ${in_words(amount_of(one))}`}
+            </button>
+          ))}
+        </section>
+      )}
+      {last && (
+        <section class="stack">
+          <h2 class="number">
+            {last.value !== undefined && `${with_error(last.value, last.sigma)} ${last.unit ?? ""} `}
+            <span class="quiet">at {clock(last.utc)} UT</span>
+          </h2>
+          {lines_of(last.words).map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+          <Trend points={step.trend} unit={last.unit} />
+        </section>
+      )}
+    </article>
+  );
+}
