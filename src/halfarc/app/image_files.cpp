@@ -68,6 +68,11 @@ std::vector<std::string> history(const MadeImage& made) {
       fmt::format("{} of {} frames used, two halves dealt by stretches of time, each aligned to its own reference",
                   made.frames_used, made.frames_read));
   lines.push_back("raw samples accumulated where they fell, no frame demosaiced");
+  if (made.derotated) {
+    lines.push_back(fmt::format("turned to {}: {} slices, north of {} {:.1f} deg clockwise from up ({})",
+                                made.derotated->at.iso(0), made.derotated->slices, name_of(*made.target),
+                                made.derotated->north.deg(), name_of(made.derotated->north_source)));
+  }
   if (!made.mono) {
     const auto& red = made.colour_offset[0].offset;
     const auto& blue = made.colour_offset[2].offset;

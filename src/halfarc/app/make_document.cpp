@@ -57,6 +57,12 @@ std::string make_words(const MadeImage& made) {
   text += line("trust",
                fmt::format("{:.0f} % of the scene shows its finest detail in both halves", 100.0 * made.trusted_share));
   text += line("noise", fmt::format("{:.2f} % of the scene's brightness", 100.0 * made.noise[1]));
+  if (made.derotated) {
+    const StackedRuns::Derotated& d = *made.derotated;
+    text +=
+        line("turned", fmt::format("{} to {}, {} slices; north {:.1f}° clockwise from up ({})", name_of(*made.target),
+                                   d.at.iso(0), d.slices, d.north.deg(), name_of(d.north_source)));
+  }
   text += line("air", fmt::format("D/r0 {:.1f} ± {:.1f} in the frames used", made.blur.d_over_r0.value,
                                   made.blur.d_over_r0.sigma));
   for (const std::filesystem::path& p : made.outputs) text += line("file", p.string());
@@ -79,6 +85,11 @@ std::string make_json(const MadeImage& made) {
   if (made.reference) {
     doc["reference_utc"] = made.reference->iso(3);
     doc["span_s"] = made.span->s();
+  }
+  if (made.derotated) {
+    const StackedRuns::Derotated& d = *made.derotated;
+    doc["derotation"] = {{"target", name_of(*made.target)},         {"utc", d.at.iso(3)}, {"north_deg", d.north.deg()},
+                         {"north_source", name_of(d.north_source)}, {"slices", d.slices}, {"unseen_share", d.unseen}};
   }
   doc["scale"] = {{"arcsec_per_px", made.aperture.scale.arcsec_per_px()}, {"source", name_of(made.scale_source)}};
   json selection = json::array();
@@ -115,8 +126,8 @@ std::string make_json(const MadeImage& made) {
   doc["outputs"] = json::array();
   for (const std::filesystem::path& p : made.outputs) doc["outputs"].push_back(p.string());
   const MakeSeconds& s = made.seconds;
-  doc["seconds"] = {{"read", s.read_and_grade}, {"grade", s.select}, {"register", s.align}, {"stack", s.stack},
-                    {"restore", s.restore},     {"write", s.write},  {"total", s.total}};
+  doc["seconds"] = {{"read", s.read_and_grade}, {"grade", s.select},    {"register", s.align}, {"stack", s.stack},
+                    {"derotate", s.derotate},   {"restore", s.restore}, {"write", s.write},    {"total", s.total}};
   doc["warnings"] = made.warnings;
   return doc.dump(1) + "\n";
 }

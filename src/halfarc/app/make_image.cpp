@@ -76,9 +76,9 @@ void warn(const MakeOptions& options, MadeImage& made) {
   if (!made.blur.measured) {
     made.warnings.push_back("the frames did not say how much the air blurred them; a usual night was assumed");
   }
-  if (made.runs.size() > 1) {
+  if (made.runs.size() > 1 && !made.derotated) {
     made.warnings.push_back(
-        "several runs are laid on each other as they are: the planet's spin between them is not undone");
+        "several runs are laid on each other as they are: give --target to undo the planet's spin between them");
   }
 }
 
@@ -96,18 +96,22 @@ Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress)
   made.scale_source = options.scale_source;
   made.strength = options.strength;
 
-  HALFARC_TRY(StackedRuns stacked, stack_runs(options.runs, options.kept_fraction, options.threads, progress));
+  HALFARC_TRY(StackedRuns stacked,
+              stack_runs(options.runs, options.kept_fraction, options.threads, progress, options.derotate));
   const Stack& stack = stacked.stack;
   made.runs = stacked.runs;
   made.frames_read = stacked.frames_read;
   made.frames_used = stacked.frames_used;
   made.reference = stacked.reference;
   made.span = stacked.span;
+  made.derotated = stacked.derotated;
+  if (options.derotate) made.target = options.derotate->body;
   made.selection = stacked.selection;
   made.seconds.read_and_grade = stacked.seconds_graded;
   made.seconds.align = stack.seconds.align;
   made.seconds.select = stack.seconds.select;
   made.seconds.stack = stack.seconds.accumulate;
+  made.seconds.derotate = stacked.seconds_derotated;
 
   watch.lap();
   progress.report("restore", 0, 1);

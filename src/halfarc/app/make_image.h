@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "halfarc/app/rig.h"
+#include "halfarc/app/stack_runs.h"
 #include "halfarc/base/measured.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/progress.h"
@@ -29,11 +30,13 @@ struct MakeOptions {
   ScaleSource scale_source = ScaleSource::default_rig;  // and then a warning says so
   double kept_fraction = 0.0;                           // 0: as measured
   double strength = 1.0;                                // 1 as measured; softer below, harder above
+  std::optional<DerotateRequest> derotate;              // nothing: runs are laid on each other as they are
   Threads threads;
 };
 
 struct MakeSeconds {
-  double read_and_grade = 0.0, align = 0.0, select = 0.0, stack = 0.0, restore = 0.0, write = 0.0, total = 0.0;
+  double read_and_grade = 0.0, align = 0.0, select = 0.0, stack = 0.0, derotate = 0.0, restore = 0.0, write = 0.0,
+         total = 0.0;
 };
 
 // What was made and how, without the pictures; text and JSON are in make_document.h.
@@ -41,11 +44,13 @@ struct MadeImage {
   std::vector<RecordingInfo> runs;
   std::size_t frames_read = 0;
   std::size_t frames_used = 0;
-  std::optional<Utc> reference;  // middle of all frames used
+  std::optional<Utc> reference;  // middle of all frames used, or the instant they were turned to
   std::optional<Duration> span;  // from the first to the last frame used
   Aperture aperture;
   ScaleSource scale_source = ScaleSource::default_rig;
   double strength = 1.0;
+  std::optional<sky::Body> target;
+  std::optional<StackedRuns::Derotated> derotated;
   KeptFraction selection;
   bool mono = false;
   std::array<RingCorrelation, 3> agreement;

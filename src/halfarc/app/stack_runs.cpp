@@ -104,7 +104,7 @@ void find_times(const std::vector<GradedRun>& runs, const std::vector<std::vecto
 }  // namespace
 
 Result<StackedRuns> stack_runs(const std::vector<std::filesystem::path>& paths, double kept_fraction, Threads threads,
-                               Progress& progress) {
+                               Progress& progress, const std::optional<DerotateRequest>& derotate) {
   if (paths.empty()) return bad_input("no run was given", {}, "name at least one recording");
   Stopwatch watch;
   StackedRuns stacked;
@@ -117,6 +117,10 @@ Result<StackedRuns> stack_runs(const std::vector<std::filesystem::path>& paths, 
     runs.push_back(std::move(run));
   }
   stacked.seconds_graded = watch.lap();
+  std::optional<DerotationPlan> plan;
+  if (derotate) {
+    HALFARC_TRY(plan, plan_derotation(*derotate, stacked.runs));
+  }
 
   const std::vector<Window> windows = windows_for(runs);
   std::vector<Stack> stacks;
@@ -125,7 +129,12 @@ Result<StackedRuns> stack_runs(const std::vector<std::filesystem::path>& paths, 
     StackOptions stacking;
     stacking.kept_fraction = kept_fraction;
     stacking.threads = threads;
+    if (plan) stacking.cuts = plan->cuts[r];
     if (runs[r].fills_frame) {
+      if (plan) {
+        return bad_input("its scene fills the frame: no whole disc can be turned", stacked.runs[r].path.string(),
+                         "leave --target out");
+      }
       // A surface has no centroid worth following: look for it around where it was.
       for (GradedFrame& f : runs[r].frames) f.place = {};
       stacking.reach = 0.25 * std::min(windows[r].width, windows[r].height);
@@ -137,7 +146,17 @@ Result<StackedRuns> stack_runs(const std::vector<std::filesystem::path>& paths, 
   }
   stacked.selection = stacks.front().selection;
   find_times(runs, kept, stacked);
-  HALFARC_TRY(stacked.stack, combine_stacks(std::move(stacks)));
+  if (!plan) {
+    HALFARC_TRY(stacked.stack, combine_stacks(std::move(stacks)));
+    return stacked;
+  }
+  watch.lap();
+  HALFARC_TRY(DerotatedStack turned,
+              derotate_stacks(std::move(stacks), stacked.runs, *derotate, *plan, threads, progress));
+  stacked.stack = std::move(turned.stack);
+  stacked.derotated = {turned.at, turned.north, turned.north_source, turned.slices, turned.unseen};
+  stacked.reference = turned.at;
+  stacked.seconds_derotated = watch.lap();
   return stacked;
 }
 

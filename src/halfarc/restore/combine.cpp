@@ -24,6 +24,15 @@ void blend(Plane<float>& into, const Plane<float>& more, float share) {
 
 }  // namespace
 
+void join_records(Stack& total, Stack& run) {
+  for (std::vector<SiteSums>& g : run.groups) total.groups.push_back(std::move(g));
+  total.kept.insert(total.kept.end(), run.kept.begin(), run.kept.end());
+  total.candidates += run.candidates;
+  total.seconds.align += run.seconds.align;
+  total.seconds.select += run.seconds.select;
+  total.seconds.accumulate += run.seconds.accumulate;
+}
+
 Result<Stack> combine_stacks(std::vector<Stack> stacks) {
   Stack total = std::move(stacks.front());
   const Spectrum reference = green_of(total);
@@ -48,12 +57,7 @@ Result<Stack> combine_stacks(std::vector<Stack> stacks) {
         blend(total.halves[h].planes[c], moved_by(run.halves[h].planes[c], -offset.offset), share);
       }
     }
-    for (SiteSums& g : run.groups) total.groups.push_back(std::move(g));
-    total.kept.insert(total.kept.end(), run.kept.begin(), run.kept.end());
-    total.candidates += run.candidates;
-    total.seconds.align += run.seconds.align;
-    total.seconds.select += run.seconds.select;
-    total.seconds.accumulate += run.seconds.accumulate;
+    join_records(total, run);
   }
   return total;
 }

@@ -68,6 +68,25 @@ double noise_of_mean(const Plane<float>& a, const Plane<float>& b, const Plane<f
   return weight > 0.0 ? std::sqrt(sum / weight) : 0.0;
 }
 
+// The mean of what each run says: between runs the scene turns and moves, so their sums may not be added.
+AirBlur blur_of_runs(const std::vector<std::vector<SiteSums>>& runs, const Aperture& aperture, Length wavelength) {
+  AirBlur mean;
+  mean.wavelength = wavelength;
+  const double n = static_cast<double>(runs.size());
+  double strength_variance = 0.0, shift_variance = 0.0;
+  for (const std::vector<SiteSums>& groups : runs) {
+    const AirBlur one = measure_blur(groups, aperture, wavelength);
+    mean.d_over_r0.value += one.d_over_r0.value / n;
+    mean.local_shift.value += one.local_shift.value / n;
+    strength_variance += std::pow(one.d_over_r0.sigma / n, 2);
+    shift_variance += std::pow(one.local_shift.sigma / n, 2);
+    mean.measured = mean.measured || one.measured;
+  }
+  mean.d_over_r0.sigma = std::sqrt(strength_variance);
+  mean.local_shift.sigma = std::sqrt(shift_variance);
+  return mean;
+}
+
 struct RestoredPlane {
   Plane<float> picture, half_a, half_b;
   RestoreMethod method = RestoreMethod::wiener;
@@ -123,7 +142,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
   const Spectrum green_spectrum = spectrum_of(green);
   const double edge = mask_edge(green);
   Scene scene = scene_mask(green, edge);
-  image.blur = measure_blur(stack.groups, options.aperture, plane_wavelength(Colour::green, mono));
+  image.blur = blur_of_runs(stack.groups, options.aperture, plane_wavelength(Colour::green, mono));
 
   parallel_for(3, options.threads, [&](std::size_t c) {
     if (a[c].empty()) return;

@@ -184,6 +184,60 @@ Result<Accumulator::Mean> accumulate_half(const Recording& recording, std::span<
   return parts[0].mean();
 }
 
+std::vector<AlignedFrame> of_half(std::span<const AlignedFrame> frames, int half) {
+  std::vector<AlignedFrame> result;
+  std::copy_if(frames.begin(), frames.end(), std::back_inserter(result),
+               [half](const AlignedFrame& f) { return f.half == half; });
+  return result;
+}
+
+// The kept frames between the cuts, each stretch stacked by itself.
+Result<std::vector<StackSlice>> accumulate_slices(const Recording& recording, std::span<const AlignedFrame> kept,
+                                                  const Window& window, const StackOptions& options,
+                                                  Progress& progress) {
+  std::vector<StackSlice> slices(1);
+  auto cut = options.cuts.begin();
+  for (const AlignedFrame& f : kept) {
+    const auto next = std::find_if(cut, options.cuts.end(), [&](std::size_t c) { return c > f.number; });
+    if (next != cut && !slices.back().kept.empty()) slices.emplace_back();
+    cut = next;
+    slices.back().kept.push_back(f);
+  }
+  for (StackSlice& slice : slices) {
+    for (int h = 0; h < 2; ++h) {
+      const std::vector<AlignedFrame> half = of_half(slice.kept, h);
+      if (half.empty()) continue;
+      HALFARC_TRY(Accumulator::Mean mean, accumulate_half(recording, half, window, options, progress));
+      slice.halves[static_cast<std::size_t>(h)] = std::move(mean.planes);
+    }
+  }
+  return slices;
+}
+
+// The mean of all slices of one half, each with the weight of its frames.
+Accumulator::Mean mean_of_slices(std::span<const StackSlice> slices, int half) {
+  Accumulator::Mean mean;
+  double frames = 0.0;
+  for (const StackSlice& slice : slices) {
+    const ColourPlanes& planes = slice.halves[static_cast<std::size_t>(half)];
+    const double count = static_cast<double>(of_half(slice.kept, half).size());
+    if (count == 0.0) continue;
+    frames += count;
+    const float share = static_cast<float>(count / frames);
+    for (std::size_t c = 0; c < 3; ++c) {
+      if (planes[c].empty()) continue;
+      if (mean.planes[c].empty()) {
+        mean.planes[c] = planes[c].copy();
+        continue;
+      }
+      const std::span<float> to = mean.planes[c].samples();
+      const std::span<const float> from = planes[c].samples();
+      for (std::size_t i = 0; i < to.size(); ++i) to[i] += share * (from[i] - to[i]);
+    }
+  }
+  return mean;
+}
+
 // Site sums of the kept frames in groups that are stretches of time.
 Result<std::vector<SiteSums>> blur_groups(const Recording& recording, std::span<const AlignedFrame> kept,
                                           const Window& window, const StackOptions& options, Progress& progress) {
@@ -259,15 +313,22 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
   std::sort(stack.kept.begin(), stack.kept.end(),
             [](const AlignedFrame& a, const AlignedFrame& b) { return a.number < b.number; });
 
+  if (!options.cuts.empty()) {
+    HALFARC_TRY(stack.slices, accumulate_slices(recording, stack.kept, window, options, progress));
+  }
   for (int h = 0; h < 2; ++h) {
-    std::vector<AlignedFrame> half;
-    std::copy_if(stack.kept.begin(), stack.kept.end(), std::back_inserter(half),
-                 [&](const AlignedFrame& f) { return f.half == h; });
+    const std::vector<AlignedFrame> half = of_half(stack.kept, h);
     if (half.empty())
       return failed("all good frames fell into one half", recording.info().path.string(), "keep more frames");
-    HALFARC_TRY(stack.halves[static_cast<std::size_t>(h)], accumulate_half(recording, half, window, options, progress));
+    Accumulator::Mean& mean = stack.halves[static_cast<std::size_t>(h)];
+    if (stack.slices.empty()) {
+      HALFARC_TRY(mean, accumulate_half(recording, half, window, options, progress));
+    } else {
+      mean = mean_of_slices(stack.slices, h);
+    }
   }
-  HALFARC_TRY(stack.groups, blur_groups(recording, stack.kept, window, options, progress));
+  HALFARC_TRY(std::vector<SiteSums> groups, blur_groups(recording, stack.kept, window, options, progress));
+  stack.groups.push_back(std::move(groups));
   stack.seconds.accumulate = watch.lap();
   return stack;
 }

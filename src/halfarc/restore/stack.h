@@ -36,6 +36,7 @@ struct StackOptions {
   std::size_t stretch = 32;            // consecutive frames that go to the same half
   double reach = 12.0;                 // pixels about the predicted place in which a frame is searched
   double kept_fraction = 0.0;          // 0: as many as carry the most information
+  std::vector<std::size_t> cuts{};     // frame numbers, ascending, at which a new slice begins (Stack::slices)
   Threads threads;
 };
 
@@ -46,11 +47,18 @@ struct AlignedFrame {
   double likeness = 0.0;
 };
 
+// A short stretch of a run by itself, for what moves while the run lasts (derotate.h).
+struct StackSlice {
+  std::array<ColourPlanes, 2> halves;  // of its kept frames; empty planes where a half has none
+  std::vector<AlignedFrame> kept;
+};
+
 struct Stack {
   Window window;
-  std::array<Accumulator::Mean, 2> halves;  // of the kept frames
-  std::vector<AlignedFrame> kept;           // ascending by number
-  std::vector<SiteSums> groups;             // of the kept frames, for blur.h
+  std::array<Accumulator::Mean, 2> halves;    // of the kept frames
+  std::vector<AlignedFrame> kept;             // ascending by number
+  std::vector<StackSlice> slices;             // when cuts were asked for; those without kept frames are left out
+  std::vector<std::vector<SiteSums>> groups;  // of the kept frames, for blur.h; one list a run
   KeptFraction selection;
   std::size_t candidates = 0;
   struct Seconds {
