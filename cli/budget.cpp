@@ -5,10 +5,8 @@
 #include <vector>
 
 #include "commands.h"
-#include "halfarc/app/blur_budget.h"
+#include "halfarc/app/asked.h"
 #include "halfarc/app/budget_document.h"
-#include "halfarc/app/when.h"
-#include "halfarc/frames/recording.h"
 #include "here.h"
 
 namespace halfarc::cli {
@@ -37,31 +35,10 @@ TelescopeState state_of(const Options& o) {
   return state;
 }
 
-// Without --at, the middle of the first recording, else now.
-Result<Utc> when_of(const Options& options) {
-  if (!options.at.empty()) return parse_when(options.at, Utc::now());
-  if (options.runs.empty()) return Utc::now();
-  HALFARC_TRY(const auto recording, open_recording(options.runs.front()));
-  const std::vector<Utc>& times = recording->info().times;
-  if (times.empty()) return bad_input("holds no times", options.runs.front(), "say when it was made with --at");
-  return times[times.size() / 2];
-}
-
 Result<void> budget(const Options& options, Context& context) {
-  BudgetRequest request;
-  HALFARC_TRY(request.target, sky::parse_body(options.target));
-  HALFARC_TRY(request.utc, when_of(options));
-  HALFARC_TRY(const Here here, find_here(options.site, home_of_owner()));
-  request.site = here.place.site;
-  request.site_name = here.place.name;
-  HALFARC_TRY(auto owned, rig_of_owner());
-  request.rig = owned ? std::move(owned->rig) : example_rig();
-  request.state = state_of(options);
-  request.runs.assign(options.runs.begin(), options.runs.end());
-  request.threads = context.threads;
-  HALFARC_TRY(BlurBudget made, blur_budget(request, *context.progress));
-  if (!here.caution.empty()) made.notes.push_back(here.caution);
-  if (!owned) made.notes.push_back("No rig.toml: this is for the rig of the examples (halfarc init).");
+  BudgetWords words{options.target, options.at, options.site, state_of(options), {}, context.threads};
+  words.runs.assign(options.runs.begin(), options.runs.end());
+  HALFARC_TRY(const BlurBudget made, budget_asked({home_of_owner(), Utc::now()}, words, *context.progress));
   return context.print(context.json ? budget_json(made) : budget_words(made));
 }
 

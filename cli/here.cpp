@@ -1,10 +1,7 @@
 #include "here.h"
 
 #include <cstdlib>
-#include <utility>
-
-#include "halfarc/app/cooling_file.h"
-#include "halfarc/app/rig_file.h"
+#include <string>
 
 namespace halfarc::cli {
 namespace {
@@ -20,32 +17,6 @@ std::filesystem::path home_of_owner() {
   return home_folder({variable("HALFARC_HOME"), variable("XDG_DATA_HOME"), variable("HOME")});
 }
 
-Result<Here> find_here(const std::string& typed, const std::filesystem::path& home) {
-  Here here;
-  if (!typed.empty()) {
-    here.is_typed = true;
-    HALFARC_TRY(here.place.site, sky::parse_site(typed));
-    return here;
-  }
-  HALFARC_TRY(auto named, site_of_home(home));
-  if (named) {
-    here.place = std::move(*named);
-    if (here.place.name.empty()) here.place.name = (home / "site.toml").string();
-    return here;
-  }
-  here.place = example_site();
-  here.caution = "No site was given: this is for " + here.place.name +
-                 ", the town of the examples. Type --site, or run halfarc init once.";
-  here.place.name += " (no site was given)";
-  return here;
-}
-
-Result<std::optional<SolvedRig>> rig_of_owner() {
-  HALFARC_TRY(auto rig, rig_of_home(home_of_owner()));
-  if (!rig) return std::optional<SolvedRig>();
-  HALFARC_CHECK(learn_cooling(home_of_owner(), *rig));
-  HALFARC_TRY(TrainSolution train, solve(*rig));
-  return std::optional<SolvedRig>({std::move(*rig), std::move(train)});
-}
+Result<std::optional<SolvedRig>> rig_of_owner() { return solved_rig_of_home(home_of_owner()); }
 
 }  // namespace halfarc::cli
