@@ -7,6 +7,7 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <functional>
 
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/progress.h"
@@ -26,5 +27,12 @@ struct SimulatedFiles {
 // Errors: values no shot can have; cannot write; cancelled. Nothing is left under its final name unless it is whole.
 Result<SimulatedFiles> simulate_to_files(const ShotSpec& shot, const std::filesystem::path& recording, Threads threads,
                                          Progress& progress);
+
+// The same as a capture program would do it: the recording stands under its name from the first frame and grows, and
+// the truth appears whole in the folder `truth` beside it, just before the recording is closed. `before_frame` is
+// called with the time of every frame, and may wait. Errors: as above; a recording that is given up is removed.
+using BeforeFrame = std::function<void(Duration after_start)>;
+Result<SimulatedFiles> capture_to_files(const ShotSpec& shot, const std::filesystem::path& recording,
+                                        const BeforeFrame& before_frame, Threads threads, Progress& progress);
 
 }  // namespace halfarc
