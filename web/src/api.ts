@@ -5,6 +5,7 @@ import type {
   FileName,
   ImageProof,
   Job,
+  Log,
   MadeImage,
   MakeRequest,
   OwnersFile,
@@ -15,7 +16,6 @@ import type {
   Train,
   ViewPart,
 } from "./wire";
-import type { Log } from "./log";
 
 // What went wrong, where, and what to do: the three parts of every error the program prints.
 export class Fault extends Error {
@@ -108,6 +108,7 @@ export const image_file = (id: string, format: string) => address(`images/${id_o
 
 export const log = (search: string) => get<Log>("log", search ? { search } : {});
 export const log_night = (night: string) => get<Log>(`log/${id_of(night)}`);
+export const trends = () => get<Log>("log/trends");
 export const note = (text: string) => ask<{ ok: true }>("POST", "notes", {}, { text });
 export const log_export = (format: "json" | "csv") => address("log/export", { format });
 

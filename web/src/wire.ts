@@ -3,6 +3,7 @@
 import type { Document as BudgetDocument } from "./contracts/budget";
 import type { Document as CheckDocument } from "./contracts/check";
 import type { Document as ImageDocument } from "./contracts/image";
+import type { Document as LogDocument, Night, Row } from "./contracts/log";
 import type { Document as PlanDocument } from "./contracts/plan";
 import type { Document as TrainDocument } from "./contracts/train";
 
@@ -14,6 +15,11 @@ export type Check = CheckDocument;
 export type Budget = BudgetDocument;
 export type BudgetTable = Budget["predicted"];
 export type ImageProof = ImageDocument;
+export type Log = LogDocument;
+export type LogRow = Row;
+export type LogNight = Night;
+export type LogTrend = NonNullable<Log["trends"]>[number];
+export type LogResponse = NonNullable<Log["responses"]>[number];
 
 export interface Status {
   version: string;

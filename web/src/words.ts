@@ -48,3 +48,8 @@ export function span(seconds: number): string {
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
+
+// A sentence of the program as the pages print it: with a capital, and the signs that a terminal lacks.
+export function said(text: string): string {
+  return capital(text.replace(/\+-/g, "±").replace(/(\d) deg\b/g, "$1°"));
+}

@@ -22,9 +22,15 @@ const parts: readonly { value: ViewPart; words: string; says: string }[] = [
 const zooms = [1, 2, 3, 4].map((value) => ({ value, words: `${value}×` }));
 const formats: Record<string, string> = { fits: "FITS, 32 bit", tif: "TIFF, 16 bit", png: "PNG, 16 bit" };
 
+// The magnification at which a picture fills what room there is, without being cut.
+function fitting(width: number): number {
+  const room = Math.min(innerWidth - 32, 640);
+  return Math.max(1, Math.min(4, Math.floor(room / Math.max(1, width))));
+}
+
 function Viewer({ made }: { made: MadeImage }) {
   const [part, set_part] = useState<ViewPart>("image");
-  const [zoom, set_zoom] = useState(1);
+  const [zoom, set_zoom] = useState(() => fitting(made.width));
   const [turn, set_turn] = useState(0);
   const [flip, set_flip] = useState(false);
   const [frame, set_frame] = useState<Frame>();

@@ -9,7 +9,7 @@ import { at, hours_of, nearest, sky_of } from "../tonight/hours";
 import { HourStrip } from "../tonight/hour_strip";
 import { Moment } from "../tonight/moment";
 import type { Plan } from "../wire";
-import { capital, clock, day, figure, span } from "../words";
+import { clock, day, figure, said, span } from "../words";
 
 const day_ms = 86_400_000;
 const step_ms = 600_000;
@@ -38,8 +38,7 @@ function DoList({ plan, now }: { plan: Plan; now: number }) {
           <li key={task.utc + task.words} class={task === next ? "next" : at(task.utc) < now ? "past" : ""}>
             <time dateTime={task.utc}>{clock(task.utc)}</time>
             <span>
-              {capital(task.words)}
-              {task === next && <span class="quiet"> Next, in {span((at(task.utc) - now) / 1000)}.</span>}
+              {said(task.words)}
             </span>
           </li>
         ))}
@@ -58,10 +57,24 @@ function Events({ plan, now }: { plan: Plan; now: number }) {
         {shown.map(({ utc, words }) => (
           <li key={utc + words} class={at(utc) < now ? "past" : ""}>
             <time dateTime={utc}>{clock(utc)}</time>
-            <span>{capital(words)}</span>
+            <span>{said(words)}</span>
           </li>
         ))}
       </ol>
+    </section>
+  );
+}
+
+// The next thing that the hand does, in big words.
+function Next({ plan, now }: { plan: Plan; now: number }) {
+  const next = plan.tasks.find(({ utc }) => at(utc) >= now);
+  if (!next) return null;
+  return (
+    <section class="sheet stack" aria-label="Next">
+      <p class="bigwords">
+        <span class="number">{clock(next.utc)}</span> {said(next.words)}
+      </p>
+      <p>Next, in {span((at(next.utc) - now) / 1000)}.</p>
     </section>
   );
 }
@@ -90,7 +103,8 @@ function Night({ plan }: { plan: Plan }) {
   return (
     <div class="stack wide">
       {sun_up && <Cautions plan={plan} />}
-      <p class="bigwords">{best_words(plan)}</p>
+      {now >= hours.begins && now <= hours.ends && <Next plan={plan} now={now} />}
+      <h2>{best_words(plan)}</h2>
       {target ? (
         <section class="stack" aria-label="Hours of the night">
           <Choice
@@ -104,7 +118,7 @@ function Night({ plan }: { plan: Plan }) {
             }}
           />
           <HourStrip plan={plan} target={target} cursor={cursor} now={now} />
-          <label class="field">
+          <label class="field under-strip">
             {target.target} at {clock(new Date(cursor))} UT
             <input
               type="range"
@@ -120,7 +134,7 @@ function Night({ plan }: { plan: Plan }) {
           <p>
             {target.target} is {figure(target.diameter_arcsec)}″ across
             {window?.longest_run_s !== undefined && `; a run may last ${span(window.longest_run_s)}`}
-            {window && `. ${capital(window.reason)}`}
+            {window && `. ${said(window.reason)}`}
             {window?.over_warm && "; over a warm roof, whose air trembles"}.
           </p>
         </section>
@@ -139,8 +153,8 @@ function Night({ plan }: { plan: Plan }) {
         <DoList plan={plan} now={now} />
         <section class="stack">
           <h2>Tube and dew</h2>
-          {plan.rig?.cooling && <p>{capital(plan.rig.cooling.words)}.</p>}
-          {plan.rig?.dew && <p>{capital(plan.rig.dew.words)}.</p>}
+          {plan.rig?.cooling && <p>{said(plan.rig.cooling.words)}.</p>}
+          {plan.rig?.dew && <p>{said(plan.rig.dew.words)}.</p>}
           {plan.rig?.air.assumed && (
             <p class="quiet">
               Guessed air: {figure(plan.rig.air.evening_degc)} °C in the evening, falling {figure(plan.rig.air.fall_k_per_h)} K an hour, humidity{" "}

@@ -15,7 +15,9 @@ export function Figures({ of }: { of: readonly NamedFigure[] }) {
         <div key={name}>
           <dt>{name}</dt>
           <dd class="number">
-            {value} {unit && <small>{unit}</small>}
+            {value}
+            {unit && !unit.startsWith("″") && " "}
+            {unit && <small>{unit}</small>}
             {beside && <p class="quiet">{beside}</p>}
           </dd>
         </div>

@@ -64,7 +64,7 @@ function fraction(value: number): string | undefined {
 }
 
 function plain(control: string, size: number): string {
-  return (manner_of(control).unit === "turn" ? fraction(size) : undefined) ?? figure(size);
+  return (manner_of(control).unit === "turn" ? fraction(size) : undefined) ?? figure(size, 2);
 }
 
 // "1/16 turn clockwise".

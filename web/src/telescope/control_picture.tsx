@@ -1,5 +1,5 @@
 // A picture of the control with the turn drawn on it, big enough for arm's length.
-import { in_words, manner_of, name_of, type Amount } from "./amount";
+import { in_words, name_of, type Amount } from "./amount";
 
 const size = 240;
 const centre = size / 2;
@@ -11,20 +11,20 @@ function on_circle(radius: number, turn: number): [number, number] {
 }
 
 // An arrow round the centre, from up, as far as the turn goes; at least so far that it can be seen, at most all round.
-function Turn({ turn, radius, from = 0 }: { turn: number; radius: number; from?: number }) {
+function Turn({ turn, radius, from = 0, tip_size = 15 }: { turn: number; radius: number; from?: number; tip_size?: number }) {
   if (turn === 0) return null;
   const shown = Math.sign(turn) * Math.min(0.94, Math.max(0.06, Math.abs(turn)));
   const [x0, y0] = on_circle(radius, from);
   const [x1, y1] = on_circle(radius, from + shown);
   const sweep = turn > 0 ? 1 : 0;
   const tip = from + shown;
-  const back = tip - Math.sign(turn) * 0.045;
-  const [ax, ay] = on_circle(radius - 15, back);
-  const [bx, by] = on_circle(radius + 15, back);
-  const [cx, cy] = on_circle(radius, tip + Math.sign(turn) * 0.02);
+  const long = tip_size / (2 * Math.PI * radius); // of the arrow's tip, in turns
+  const [ax, ay] = on_circle(radius - tip_size, tip - Math.sign(turn) * long);
+  const [bx, by] = on_circle(radius + tip_size, tip - Math.sign(turn) * long);
+  const [cx, cy] = on_circle(radius, tip + Math.sign(turn) * long);
   return (
     <g>
-      <path class="thick" style={{ strokeWidth: 10 }} d={`M${x0} ${y0}A${radius} ${radius} 0 ${Math.abs(shown) > 0.5 ? 1 : 0} ${sweep} ${x1} ${y1}`} />
+      <path class="thick" style={{ strokeWidth: 0.6 * tip_size }} d={`M${x0} ${y0}A${radius} ${radius} 0 ${Math.abs(shown) > 0.5 ? 1 : 0} ${sweep} ${x1} ${y1}`} />
       <path class="solid" d={`M${ax} ${ay}L${cx} ${cy}L${bx} ${by}Z`} />
     </g>
   );
@@ -65,7 +65,7 @@ function Screws({ control, turn }: Amount & { turn: number }) {
             <text class={"middle" + (it ? " on-strong" : "")} x={centre} y={centre + 8} style={{ fontSize: "24px" }}>
               {name.slice(-1)}
             </text>
-            {it && <Turn turn={turn} radius={36} />}
+            {it && <Turn turn={turn} radius={38} tip_size={12} />}
           </g>
         );
       })}
@@ -75,8 +75,8 @@ function Screws({ control, turn }: Amount & { turn: number }) {
 
 // Two levers from the middle: they part when the marks grow, and close when they fall.
 function Levers({ marks }: { marks: number }) {
-  const now = 0.1;
-  const then = now + Math.sign(marks) * Math.min(0.09, Math.max(0.03, Math.abs(marks) / 60));
+  const now = 0.08;
+  const then = now + Math.sign(marks) * Math.min(0.11, Math.max(0.07, Math.abs(marks) / 60));
   const lever = (turn: number, style: string) => {
     const [x0, y0] = on_circle(26, turn);
     const [x1, y1] = on_circle(96, turn);
@@ -95,8 +95,8 @@ function Levers({ marks }: { marks: number }) {
       {lever(-now, "dotted")}
       {lever(then, "mark")}
       {lever(-then, "mark")}
-      <Turn turn={then - now} radius={108} from={now} />
-      <Turn turn={now - then} radius={108} from={-now} />
+      <Turn turn={then - now} radius={108} from={now} tip_size={11} />
+      <Turn turn={now - then} radius={108} from={-now} tip_size={11} />
     </g>
   );
 }
@@ -175,7 +175,7 @@ export function ControlPicture(amount: Amount) {
         <Shape {...amount} />
       </svg>
       {view && <figcaption class="quiet">Seen {view}</figcaption>}
-      {amount.control === "levers" && <figcaption class="quiet">Dotted: now. {manner_of("levers").unit}s on your scale.</figcaption>}
+      {amount.control === "levers" && <figcaption class="quiet">Dotted: where they stand now</figcaption>}
     </figure>
   );
 }

@@ -1,7 +1,7 @@
 // One step of setting up: the one thing to do now, or to leave alone, or the clip to record.
 import { useState } from "preact/hooks";
 import { lines_of, type Advice, type Step, type StepName } from "../wire";
-import { capital, clock, percent, with_error } from "../words";
+import { capital, clock, figure, percent, with_error } from "../words";
 import { amount_of, in_words, name_of } from "./amount";
 import { ControlPicture } from "./control_picture";
 import { Trend } from "./trend";
@@ -21,7 +21,7 @@ const first_clip: Record<StepName, string> = {
 
 function How({ advice }: { advice: Advice }) {
   const parts = [];
-  if (advice.turn !== undefined && advice.sigma) parts.push(`± ${with_error(advice.sigma, undefined)} ${advice.unit ?? ""}`.trim());
+  if (advice.turn !== undefined && advice.sigma) parts.push(`give or take ${figure(advice.sigma, 1)} ${advice.unit ?? ""}`.trim());
   if (advice.gain) parts.push(`gains ${percent(advice.gain)} contrast in half-arcsecond detail`);
   return parts.length > 0 ? <p>{capital(parts.join("; "))}.</p> : null;
 }

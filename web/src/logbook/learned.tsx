@@ -1,0 +1,81 @@
+// What the nights have taught: figures of this telescope and this place, and how far each control moves a reading.
+import * as api from "../api";
+import { use_load } from "../load";
+import { name_of } from "../telescope/amount";
+import type { LogResponse, LogTrend } from "../wire";
+import { capital, with_error } from "../words";
+
+// "tube_time_constant" as people write it.
+function spoken(name: string): string {
+  return capital(name.replace(/[_-]/g, " "));
+}
+
+function Trends({ trends }: { trends: readonly LogTrend[] }) {
+  return (
+    <table>
+      <caption class="unseen">Figures learned over the nights</caption>
+      <thead>
+        <tr>
+          <th>What</th>
+          <th>Learned</th>
+          <th>From</th>
+        </tr>
+      </thead>
+      <tbody>
+        {trends.map(({ name, unit, value, sigma, count, nights }) => (
+          <tr key={name}>
+            <td>{spoken(name)}</td>
+            <td class="number">
+              {with_error(value, sigma)} {unit}
+            </td>
+            <td class="number">
+              {count} in {nights} {nights === 1 ? "night" : "nights"}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Responses({ responses }: { responses: readonly LogResponse[] }) {
+  return (
+    <table>
+      <caption class="unseen">How far a control moves a reading</caption>
+      <thead>
+        <tr>
+          <th>Turning</th>
+          <th>Moves</th>
+          <th>By</th>
+        </tr>
+      </thead>
+      <tbody>
+        {responses.map(({ control, reading, value, sigma, unit, pairs }) => (
+          <tr key={control + reading}>
+            <td>{capital(name_of(control))}</td>
+            <td>{spoken(reading)}</td>
+            <td class="number">
+              {with_error(value, sigma)} {unit}
+              <span class="quiet"> from {pairs === 1 ? "one before and after" : `${pairs} befores and afters`}</span>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+export function Learned() {
+  const loaded = use_load(api.trends, "trends", ["reading", "log"]);
+  const trends = loaded.value?.trends ?? [];
+  const responses = loaded.value?.responses ?? [];
+  if (loaded.fault || !loaded.value) return null;
+  return (
+    <section class="stack">
+      <h2>Learned</h2>
+      {trends.length + responses.length === 0 && <p>Nothing yet. Every clip before and after a turn teaches how that control answers.</p>}
+      {trends.length > 0 && <Trends trends={trends} />}
+      {responses.length > 0 && <Responses responses={responses} />}
+    </section>
+  );
+}
