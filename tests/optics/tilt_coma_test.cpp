@@ -40,7 +40,7 @@ double traced_coma_mm(const Telescope& telescope, double tilt) {
   const double apart = mirrors.separation.mm(), r1 = 2.0 * mirrors.primary_focal_length.mm(),
                r2 = 2.0 * mirrors.secondary_focal_length.mm();
   const double image = (mirrors.port_to_secondary + telescope.back_focus).mm();
-  const double star = tilt * 2.0 * image / telescope.focal_length.mm();
+  const double star = tilt * star_shift_per_tilt(telescope, telescope.back_focus);
   const Vector direction{std::sin(star), 0.0, std::cos(star)};
   const Vector vertex2{0.0, 0.0, -apart}, focus{0.0, 0.0, image - apart};
   const Vector centre2 = vertex2 + Vector{r2 * std::sin(tilt), 0.0, -r2 * std::cos(tilt)};
@@ -68,6 +68,13 @@ TEST(TiltComa, OfTheFullApertureIsWithinTenPerCentOfExactRays) {
   const Telescope telescope = schmidt_cassegrain();
   const double told = coma_per_radian(telescope, telescope.back_focus)->mm();
   EXPECT_NEAR(std::abs(traced_coma_mm(telescope, 1e-3)) / (told * 1e-3), 1.0, 0.1);
+}
+
+TEST(TiltComa, GrowsAgainstTheWayInWhichTheStarGoes) {
+  // Tilted so that the axis of the secondary leans to +x, the star goes to -x. The path grows towards +x, and light
+  // bends to where its path is longer: the flare grows to +x.
+  const Telescope telescope = schmidt_cassegrain();
+  EXPECT_GT(traced_coma_mm(telescope, 1e-3), 0.0);
 }
 
 TEST(TiltComa, OfAParaboloidIsTheTextbookComaOfAFieldAngleEqualToTheTilt) {

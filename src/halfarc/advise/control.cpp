@@ -88,12 +88,11 @@ Error not_understood(const Facts& of, std::string_view amount) {
                    fmt::format("write it like: halfarc turned {} {}", of.name, of.example));
 }
 
-// Sixteenths of a turn, reduced: "1/16", "3/8", "1 1/4"; nothing when the amount is not one.
-std::optional<std::string> as_fraction(double turns) {
-  const double sixteenths = std::round(turns * 16.0);
-  if (sixteenths < 1.0 || std::abs(turns - sixteenths / 16.0) > 0.01) return std::nullopt;
-  auto above = static_cast<long>(sixteenths);
-  long below = 16;
+// Parts of a turn, reduced: "1/16", "3/8", "1 1/4"; nothing when the amount is no such part within `near`.
+std::optional<std::string> as_fraction(double turns, long below, double near) {
+  const double parts = std::round(turns * static_cast<double>(below));
+  if (parts < 1.0 || std::abs(turns - parts / static_cast<double>(below)) > near) return std::nullopt;
+  auto above = static_cast<long>(parts);
   const long whole = above / below;
   above %= below;
   if (above == 0) return fmt::format("{}", whole);
@@ -153,7 +152,8 @@ Result<Turned> parse_turned(Control control, std::string_view amount) {
 std::string in_words(const Turned& turned) {
   const Facts& of = facts_of(turned.control);
   const double size = std::abs(turned.amount);
-  const auto fraction = of.unit == "turn" ? as_fraction(size) : std::nullopt;
+  auto fraction = of.unit == "turn" ? as_fraction(size, 64, 1e-9) : std::nullopt;
+  if (!fraction && of.unit == "turn") fraction = as_fraction(size, 16, 0.01);
   const std::string number = fraction ? *fraction : fmt::format("{:.3g}", size);
   const bool singular = size <= 1.0;
   return fmt::format("{} {} {}", number, singular ? of.unit : of.units, turned.amount < 0.0 ? of.back : of.forward);

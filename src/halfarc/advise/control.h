@@ -61,8 +61,8 @@ struct Turned {
 // Errors: an amount that cannot be understood (bad input), with an example for that control.
 Result<Turned> parse_turned(Control control, std::string_view amount);
 
-// "1/16 turn clockwise", "3.5 marks up", "4 deg clockwise", "0.18 turn counter-clockwise": sixteenths of a turn as a
-// fraction where that is what it is, within a hundredth of a turn. Accuracy: as printed, three significant digits.
+// "1/16 turn clockwise", "3.5 marks up", "4 deg clockwise", "0.18 turn counter-clockwise": 64ths of a turn, and
+// what is within a hundredth of a turn of a sixteenth, as a fraction. Accuracy: as printed, three significant digits.
 std::string in_words(const Turned& turned);
 
 }  // namespace halfarc

@@ -21,7 +21,7 @@ double two_mirrors(const Telescope& telescope, Length back_focus) {
   const double chief1 = apart, slope1 = 1.0 - apart / f1;
   const double chief2 = chief1 + slope1 * apart;
   // How far off the axis the star must be to come back to the middle after a tilt of one radian.
-  const double star = 2.0 * image / (m * f1);
+  const double star = star_shift_per_tilt(telescope, back_focus);
 
   const double primary = -(-radius / (2.0 * f1)) * (star * (1.0 - chief1 / (2.0 * f1))) * radius * -u1;
   const double into2 = -(y2 * c2 + u1);
@@ -38,6 +38,12 @@ std::optional<Length> coma_per_radian(const Telescope& telescope, Length back_fo
   if (telescope.kind != TelescopeKind::newtonian) return std::nullopt;
   const Length radius = telescope.aperture / 2.0;
   return radius * (std::pow(radius / telescope.focal_length, 2.0) / 4.0);
+}
+
+double star_shift_per_tilt(const Telescope& telescope, Length back_focus) {
+  if (!telescope.mirrors) return telescope.kind == TelescopeKind::newtonian ? 2.0 : 0.0;
+  const Length image = telescope.mirrors->port_to_secondary + back_focus;
+  return 2.0 * (image / effective_focal_length(telescope, back_focus));
 }
 
 }  // namespace halfarc

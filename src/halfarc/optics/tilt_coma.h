@@ -19,4 +19,10 @@ namespace halfarc {
 // Accuracy: 1 % of exact rays (third order), apertures of f/2 primaries 10 %. Source: [Welford1986] 8.
 std::optional<Length> coma_per_radian(const Telescope& telescope, Length back_focus);
 
+// How far the star moves on the sky for each angle of tilt, before it is brought back: 2 (distance to the focus) /
+// (focal length), 2 for a tilted main mirror. It moves against the change of coma: where the flare grows to the right
+// the star goes to the left. Nil for a refractor. Valid, accuracy: as the paraxial telescope. Source:
+// [Schroeder2000] 2.
+double star_shift_per_tilt(const Telescope& telescope, Length back_focus);
+
 }  // namespace halfarc
