@@ -60,7 +60,12 @@ async function ask<T>(method: string, path: string, query?: Query, body?: object
   try {
     answer = await fetch(address(path, query), init);
   } catch {
-    throw new Fault(0, "halfarc does not answer", "", "see that halfarc serve still runs on the laptop; this page comes back by itself");
+    throw new Fault(
+      0,
+      "halfarc does not answer",
+      "",
+      "see that halfarc serve still runs on the laptop; this page comes back by itself",
+    );
   }
   if (!answer.ok) throw await fault_of(answer, path);
   return (await answer.json()) as T;

@@ -47,7 +47,8 @@ export function Crop({ source, alt, name, frame, change }: CropProps) {
     const scale = box && image.current ? image.current.naturalWidth / box.width : 1;
     return { x: (event.clientX - (box?.left ?? 0)) * scale, y: (event.clientY - (box?.top ?? 0)) * scale };
   };
-  const shown_scale = image.current && image.current.naturalWidth > 0 ? image.current.clientWidth / image.current.naturalWidth : 1;
+  const shown_scale =
+    image.current && image.current.naturalWidth > 0 ? image.current.clientWidth / image.current.naturalWidth : 1;
   return (
     <div class="stack">
       <div

@@ -40,7 +40,14 @@ export function JobView({ job }: { job: Job }) {
       {job.words && <p>{job.words}</p>}
       {going && (
         <>
-          <div class="progress" role="progressbar" aria-label={job.stage ?? "progress"} aria-valuenow={Math.round(100 * share)} aria-valuemin={0} aria-valuemax={100}>
+          <div
+            class="progress"
+            role="progressbar"
+            aria-label={job.stage ?? "progress"}
+            aria-valuenow={Math.round(100 * share)}
+            aria-valuemin={0}
+            aria-valuemax={100}
+          >
             <div style={{ width: `${100 * share}%` }} />
           </div>
           <div class="row spread">

@@ -39,10 +39,16 @@ function Form({ runs, first }: { runs: readonly Recording[]; first: string | und
         ))}
       </ul>
       <Choice label="Detail" value={detail} options={details} choose={set_detail} />
-      <p class="quiet">Two independent halves of the data decide how far detail is drawn out. Softer and harder lean a little to either side.</p>
+      <p class="quiet">
+        Two independent halves of the data decide how far detail is drawn out. Softer and harder lean a little to either side.
+      </p>
       <div>
         <button class="main" disabled={chosen.length === 0 || doing.busy} onClick={make}>
-          {chosen.length === 0 ? "Choose a run" : chosen.length === 1 ? "Make the image" : `Make one image of ${chosen.length} runs`}
+          {chosen.length === 0
+            ? "Choose a run"
+            : chosen.length === 1
+              ? "Make the image"
+              : `Make one image of ${chosen.length} runs`}
         </button>
       </div>
       <DoingFace of={doing} />

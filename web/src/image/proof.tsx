@@ -56,7 +56,9 @@ export function Done({ proof }: { proof: ImageProof }) {
             <tr key={plane.name}>
               <td>{plane.name}</td>
               <td class="number">{with_error(plane.resolution.arcsec, plane.resolution.sigma)}″</td>
-              <td class="number">{plane.offset_px ? `${figure(Math.hypot(plane.offset_px[0] ?? 0, plane.offset_px[1] ?? 0), 2)} px` : "–"}</td>
+              <td class="number">
+                {plane.offset_px ? `${figure(Math.hypot(plane.offset_px[0] ?? 0, plane.offset_px[1] ?? 0), 2)} px` : "–"}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -73,7 +73,9 @@ export function Learned() {
   return (
     <section class="stack">
       <h2>Learned</h2>
-      {trends.length + responses.length === 0 && <p>Nothing yet. Every clip before and after a turn teaches how that control answers.</p>}
+      {trends.length + responses.length === 0 && (
+        <p>Nothing yet. Every clip before and after a turn teaches how that control answers.</p>
+      )}
       {trends.length > 0 && <Trends trends={trends} />}
       {responses.length > 0 && <Responses responses={responses} />}
     </section>

@@ -50,32 +50,36 @@ export function First({ status, done }: { status: Status; done: () => void }) {
   return (
     <div class="stack wide">
       <h1>Two answers and the night can begin</h1>
-      <section class="stack">
-        <h2>Which telescope?</h2>
-        <Choice label="Kind of telescope" value={kind} options={kinds} choose={set_kind} />
-        <p class="quiet">You get the usual train of its kind; change the parts on the next page.</p>
-      </section>
-      <section class="stack">
-        <h2>Where does it stand?</h2>
-        {entry("latitude", "Latitude, degrees, north positive", "57.1")}
-        {entry("longitude", "Longitude, degrees, west negative", "-2.1")}
-        {entry("height", "Height above the sea, metres", "12")}
-        {entry("name", "Name of the place, if you like", "Kelderhaven")}
-      </section>
-      <div class="stack">
-        <button class="main" disabled={!located || doing.busy} onClick={begin}>
-          {located ? "Begin" : "Begin: first say where"}
-        </button>
-        <DoingFace of={doing} />
+      <div class="halves">
+        <div class="stack wide">
+          <section class="stack">
+            <h2>Which telescope?</h2>
+            <Choice label="Kind of telescope" value={kind} options={kinds} choose={set_kind} />
+            <p class="quiet">You get the usual train of its kind; change the parts on the next page.</p>
+          </section>
+          <section class="stack">
+            <h2>Where does it stand?</h2>
+            {entry("latitude", "Latitude, degrees, north positive", "57.1")}
+            {entry("longitude", "Longitude, degrees, west negative", "-2.1")}
+            {entry("height", "Height above the sea, metres", "12")}
+            {entry("name", "Name of the place, if you like", "Kelderhaven")}
+          </section>
+          <div class="stack">
+            <button class="main" disabled={!located || doing.busy} onClick={begin}>
+              {located ? "Begin" : "Begin: first say where"}
+            </button>
+            <DoingFace of={doing} />
+          </div>
+        </div>
+        <section class="sheet stack">
+          <h2>Or practise first</h2>
+          <p>A simulated night in Kelderhaven. You turn the knob and the screws; the clips answer. Nothing outdoors is needed.</p>
+          <button disabled={doing.busy || !status.watching} onClick={rehearse}>
+            Start the rehearsal
+          </button>
+          {!status.watching && <p>It needs a folder for its clips: start halfarc serve --watch FOLDER.</p>}
+        </section>
       </div>
-      <section class="sheet stack">
-        <h2>Or practise first</h2>
-        <p>A simulated night in Kelderhaven. You turn the knob and the screws; the clips answer. Nothing outdoors is needed.</p>
-        <button disabled={doing.busy || !status.watching} onClick={rehearse}>
-          Start the rehearsal
-        </button>
-        {!status.watching && <p>It needs a folder for its clips: start halfarc serve --watch FOLDER.</p>}
-      </section>
     </div>
   );
 }

@@ -13,7 +13,9 @@ const making = "make:";
 
 export function ImagePage({ rest }: { rest: string }) {
   const loaded = use_load(api.images, "images", ["job"]);
-  const jobs = use_jobs().filter(({ state }) => state === "running" || state === "waiting" || state === "failed" || state === "done");
+  const jobs = use_jobs().filter(
+    ({ state }) => state === "running" || state === "waiting" || state === "failed" || state === "done",
+  );
   const latest = jobs.filter(({ state }, i) => state === "running" || state === "waiting" || i === 0);
   return (
     <LoadedFace of={loaded} what="Reading the images">

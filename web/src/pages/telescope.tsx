@@ -25,7 +25,9 @@ function use_arrival(): string {
     const ends = [
       on("clip", ({ name }) => set_words(`${name}: reading it …`)),
       on("reading", ({ recording, name, error }) =>
-        set_words(error ? `${name ?? "A clip"} cannot be used: ${error.what}. ${error.to_do}.` : `${recording?.name ?? ""}: read.`),
+        set_words(
+          error ? `${name ?? "A clip"} cannot be used: ${error.what}. ${error.to_do}.` : `${recording?.name ?? ""}: read.`,
+        ),
       ),
     ];
     return () => ends.forEach((end) => end());

@@ -37,9 +37,7 @@ function DoList({ plan, now }: { plan: Plan; now: number }) {
         {plan.tasks.map((task) => (
           <li key={task.utc + task.words} class={task === next ? "next" : at(task.utc) < now ? "past" : ""}>
             <time dateTime={task.utc}>{clock(task.utc)}</time>
-            <span>
-              {said(task.words)}
-            </span>
+            <span>{said(task.words)}</span>
           </li>
         ))}
       </ol>
@@ -157,8 +155,8 @@ function Night({ plan }: { plan: Plan }) {
           {plan.rig?.dew && <p>{said(plan.rig.dew.words)}.</p>}
           {plan.rig?.air.assumed && (
             <p class="quiet">
-              Guessed air: {figure(plan.rig.air.evening_degc)} °C in the evening, falling {figure(plan.rig.air.fall_k_per_h)} K an hour, humidity{" "}
-              {Math.round(100 * plan.rig.air.humidity)} %.
+              Guessed air: {figure(plan.rig.air.evening_degc)} °C in the evening, falling {figure(plan.rig.air.fall_k_per_h)} K an
+              hour, humidity {Math.round(100 * plan.rig.air.humidity)} %.
             </p>
           )}
           {!plan.rig && <p>Without a rig nothing can be said of cooling and dew.</p>}

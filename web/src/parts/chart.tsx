@@ -27,7 +27,13 @@ const text_font = "600 15px 'Liberation Sans', system-ui, sans-serif";
 function options(props: ChartProps, width: number): uPlot.Options {
   const colour = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
   const ink = colour("--ink");
-  const axis = { stroke: ink, font: text_font, labelFont: text_font, grid: { stroke: colour("--faint") }, ticks: { stroke: colour("--line") } };
+  const axis = {
+    stroke: ink,
+    font: text_font,
+    labelFont: text_font,
+    grid: { stroke: colour("--faint") },
+    ticks: { stroke: colour("--line") },
+  };
   return {
     width,
     height: props.height ?? 240,
@@ -39,7 +45,9 @@ function options(props: ChartProps, width: number): uPlot.Options {
       {
         ...axis,
         label: props.x_label,
-        ...(props.time ? { values: (_: uPlot, ticks: number[]) => ticks.map((t) => new Date(t * 1000).toISOString().slice(11, 16)) } : {}),
+        ...(props.time
+          ? { values: (_: uPlot, ticks: number[]) => ticks.map((t) => new Date(t * 1000).toISOString().slice(11, 16)) }
+          : {}),
       },
       { ...axis, label: props.y_label, size: 64 },
     ],

@@ -5,7 +5,7 @@ import { Figures, type NamedFigure } from "../parts/figures";
 import { LoadedFace } from "../parts/faces";
 import { go } from "../route";
 import { lines_of, type Check, type Recording } from "../wire";
-import { clock, figure, percent, with_error } from "../words";
+import { clock, figure, percent, said, with_error } from "../words";
 
 const picture_px = 640;
 
@@ -21,7 +21,11 @@ function colours(check: Check): NamedFigure | undefined {
   const blue = dispersion.blue_minus_green_px;
   const px = Math.hypot((blue[0] ?? 0) - (red[0] ?? 0), (blue[1] ?? 0) - (red[1] ?? 0));
   const per_px = scale?.arcsec_per_px ?? 1;
-  return { name: "Red to blue", value: with_error(px * per_px, dispersion.sigma_px * per_px * Math.SQRT2), unit: scale ? "″" : "px" };
+  return {
+    name: "Red to blue",
+    value: with_error(px * per_px, dispersion.sigma_px * per_px * Math.SQRT2),
+    unit: scale ? "″" : "px",
+  };
 }
 
 function figures_of(check: Check): NamedFigure[] {
@@ -39,11 +43,23 @@ function figures_of(check: Check): NamedFigure[] {
   if (across) all.push(across);
   const wander = hypot(motion?.rms_arcsec) ?? hypot(motion?.rms_px);
   if (wander !== undefined) all.push({ name: "Wanders, rms", value: figure(wander, 2), unit: motion?.rms_arcsec ? "″" : "px" });
-  if (donut?.coma_waves) all.push({ name: "Coma", value: with_error(hypot(donut.coma_waves) ?? 0, donut.sigma_waves), unit: "waves" });
-  if (donut?.plume_waves !== undefined) all.push({ name: "Plume", value: with_error(donut.plume_waves, donut.plume_sigma_waves), unit: "waves" });
-  if (exposure.peak_fraction !== undefined) all.push({ name: "Brightest", value: percent(exposure.peak_fraction), unit: "of full scale" });
-  if (sharpness && sharpness.median > 0) all.push({ name: "Best frames", value: figure(sharpness.best_5_percent / sharpness.median), unit: "times the usual sharpness" });
-  all.push({ name: "Frames", value: String(recording.frames), ...(recording.fps ? { unit: `at ${figure(recording.fps)} a second` } : {}) });
+  if (donut?.coma_waves)
+    all.push({ name: "Coma", value: with_error(hypot(donut.coma_waves) ?? 0, donut.sigma_waves), unit: "waves" });
+  if (donut?.plume_waves !== undefined)
+    all.push({ name: "Plume", value: with_error(donut.plume_waves, donut.plume_sigma_waves), unit: "waves" });
+  if (exposure.peak_fraction !== undefined)
+    all.push({ name: "Brightest", value: percent(exposure.peak_fraction), unit: "of full scale" });
+  if (sharpness && sharpness.median > 0)
+    all.push({
+      name: "Best frames",
+      value: figure(sharpness.best_5_percent / sharpness.median),
+      unit: "times the usual sharpness",
+    });
+  all.push({
+    name: "Frames",
+    value: String(recording.frames),
+    ...(recording.fps ? { unit: `at ${figure(recording.fps)} a second` } : {}),
+  });
   return all;
 }
 
@@ -58,7 +74,7 @@ function Detail({ recording, check }: { recording: Recording; check: Check }) {
       </p>
       {check.words.map((words) => (
         <p class="bigwords" key={words}>
-          {words}
+          {said(words)}
         </p>
       ))}
       <div class="halves">

@@ -40,7 +40,8 @@ export function Limits({ recordings }: { recordings: readonly Recording[] }) {
             <>
               <p class="bigwords">{capital(table.next)}</p>
               <p>
-                {value.target}: detail reaches the sensor as through a blur of {with_error(table.fwhm_arcsec, table.fwhm_sigma_arcsec)}″.
+                {value.target}: detail reaches the sensor as through a blur of{" "}
+                {with_error(table.fwhm_arcsec, table.fwhm_sigma_arcsec)}″.
               </p>
               <BudgetBars predicted={value.predicted} measured={value.measured} />
             </>

@@ -21,7 +21,11 @@ interface Point extends Obstacle {
 function points_of(csv: string): Point[] {
   const points: Point[] = [];
   for (const line of csv.split("\n")) {
-    const [azimuth, altitude, kind = "open", warm = "no"] = line.split("#")[0]?.split(",").map((word) => word.trim()) ?? [];
+    const [azimuth, altitude, kind = "open", warm = "no"] =
+      line
+        .split("#")[0]
+        ?.split(",")
+        .map((word) => word.trim()) ?? [];
     if (!azimuth || !altitude || !Number.isFinite(Number(azimuth))) continue;
     points.push({ azimuth: Number(azimuth), altitude: Number(altitude), kind: kind as Kind, warm: warm === "yes" });
   }

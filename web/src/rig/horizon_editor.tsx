@@ -47,7 +47,13 @@ function Panel({ horizon, facing, brush, warm, draw }: PanelProps) {
     const altitude = brush === "open" ? 0 : Math.round(highest_deg * (1 - (event.clientY - frame.top) / frame.height));
     const from = begins ? azimuth : (last.current ?? azimuth);
     last.current = azimuth;
-    draw(drawn(horizon, from, azimuth, { altitude: Math.min(highest_deg, Math.max(0, altitude)), kind: brush, warm: warm && brush === "roof" }));
+    draw(
+      drawn(horizon, from, azimuth, {
+        altitude: Math.min(highest_deg, Math.max(0, altitude)),
+        kind: brush,
+        warm: warm && brush === "roof",
+      }),
+    );
   };
   const first = Math.floor(left / step_deg);
   const indices = Array.from({ length: shown_deg / step_deg + 2 }, (_, i) => first + i);
@@ -80,7 +86,9 @@ function Panel({ horizon, facing, brush, warm, draw }: PanelProps) {
         ))}
         <path class="land" d={`M${x_of(first * step_deg)} ${height}${outline}V${height}Z`} />
         <path class="line" d={"M" + outline.slice(1)} />
-        {indices.map((i) => of(i).warm && <circle key={i} class="solid" cx={x_of(i * step_deg)} cy={y_of(of(i).altitude) - 8} r={4} />)}
+        {indices.map(
+          (i) => of(i).warm && <circle key={i} class="solid" cx={x_of(i * step_deg)} cy={y_of(of(i).altitude) - 8} r={4} />,
+        )}
         {indices
           .filter((i) => (i * step_deg) % 15 === 0)
           .map((i) => (

@@ -18,7 +18,15 @@ const usual: Record<Kind, Usual> = {
   corrector: {
     words: "Corrector",
     length_mm: "30",
-    more: { prism_deg: "4.0", prism_mm: "4.0", gap_mm: "3.0", lowest_mark: "0.0", highest_mark: "10.0", lever_deg_at_highest: "90.0", roll_deg: "0.0" },
+    more: {
+      prism_deg: "4.0",
+      prism_mm: "4.0",
+      gap_mm: "3.0",
+      lowest_mark: "0.0",
+      highest_mark: "10.0",
+      lever_deg_at_highest: "90.0",
+      roll_deg: "0.0",
+    },
   },
   filter: { words: "Filter", length_mm: "5", more: { glass_mm: "2.0" } },
   diagonal: { words: "Diagonal", length_mm: "100", more: {} },

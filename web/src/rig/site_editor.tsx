@@ -18,7 +18,11 @@ const asked = [
 function toml(key: string, words: string): string {
   if (key === "name") return JSON.stringify(words);
   const value = Number(words.replace(",", ".").trim());
-  return Number.isFinite(value) && words.trim() !== "" ? (Number.isInteger(value) ? value.toFixed(1) : String(value)) : JSON.stringify(words);
+  return Number.isFinite(value) && words.trim() !== ""
+    ? Number.isInteger(value)
+      ? value.toFixed(1)
+      : String(value)
+    : JSON.stringify(words);
 }
 
 function Editor({ file, kept }: { file: OwnersFile; kept: () => void }) {

@@ -140,7 +140,10 @@ function PartList({ parts, train, chosen, choose, change }: PartListProps) {
                 <button disabled={index === 0} onClick={() => (change(moved(parts, index, index - 1)), choose(index - 1))}>
                   To the telescope
                 </button>
-                <button disabled={index === parts.length - 1} onClick={() => (change(moved(parts, index, index + 1)), choose(index + 1))}>
+                <button
+                  disabled={index === parts.length - 1}
+                  onClick={() => (change(moved(parts, index, index + 1)), choose(index + 1))}
+                >
                   To the camera
                 </button>
                 <button onClick={() => change(parts.filter((_, i) => i !== index))}>Take out</button>
@@ -156,7 +159,12 @@ function PartList({ parts, train, chosen, choose, change }: PartListProps) {
 export function Bench() {
   const file = use_load(() => api.read_file("rig"), "rig", ["log"]);
   const aim = use_load(best_aim, "aim");
-  if (aim.value === undefined && !aim.fault) return <LoadedFace of={aim} what="Looking at the night">{() => null}</LoadedFace>;
+  if (aim.value === undefined && !aim.fault)
+    return (
+      <LoadedFace of={aim} what="Looking at the night">
+        {() => null}
+      </LoadedFace>
+    );
   return (
     <LoadedFace of={file} what="Reading the rig">
       {(value) => <TrainBench key={value.text} file={value} aim={aim.value ?? {}} kept={file.again} />}

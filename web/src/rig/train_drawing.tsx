@@ -29,7 +29,9 @@ function Body({ part, x, width, half }: { part: TrainPart; x: number; width: num
     <>
       <rect class="body" x={x} y={y} width={width} height={2 * half} rx={part.kind === "camera" ? 6 : 0} />
       {part.kind === "amplifier" && <ellipse class="glass" cx={x + 8} cy={middle} rx={5} ry={0.72 * half} />}
-      {part.kind === "filter" && <rect class="glass" x={x + width / 2 - glass / 2} y={middle - 0.8 * half} width={glass} height={1.6 * half} />}
+      {part.kind === "filter" && (
+        <rect class="glass" x={x + width / 2 - glass / 2} y={middle - 0.8 * half} width={glass} height={1.6 * half} />
+      )}
       {part.kind === "corrector" && (
         <path
           class="glass"
@@ -37,7 +39,9 @@ function Body({ part, x, width, half }: { part: TrainPart; x: number; width: num
               M${x + 0.55 * width} ${middle - 0.8 * half}h${0.3 * width}l${-0.12 * width} ${1.6 * half}h${-0.18 * width}Z`}
         />
       )}
-      {part.kind === "diagonal" && <path class="mark" d={`M${x + 6} ${middle + 0.7 * half}L${x + width - 6} ${middle - 0.7 * half}`} />}
+      {part.kind === "diagonal" && (
+        <path class="mark" d={`M${x + 6} ${middle + 0.7 * half}L${x + width - 6} ${middle - 0.7 * half}`} />
+      )}
     </>
   );
 }
@@ -81,7 +85,10 @@ export function TrainDrawing({ train, chosen, choose, move }: DrawingProps) {
         onPointerUp={drop}
         onPointerCancel={() => set_drag(undefined)}
       >
-        <path class="body" d={`M0 ${middle - 74}H${left - 8}V${middle - 46}H${left}V${middle + 46}H${left - 8}V${middle + 74}H0`} />
+        <path
+          class="body"
+          d={`M0 ${middle - 74}H${left - 8}V${middle - 46}H${left}V${middle + 46}H${left - 8}V${middle + 74}H0`}
+        />
         <path class="thin" d={`M0 ${middle}H${width}`} />
         {train.parts.map((part, index) => {
           const camera = index === train.parts.length - 1;

@@ -13,7 +13,7 @@ interface Asked {
 const asked: readonly Asked[] = [
   { name: "Focal length", unit: "mm", of: (train) => train.focal_length_mm, figures: 4 },
   { name: "Focal ratio", unit: "", of: (train) => train.focal_ratio },
-  { name: "Scale", unit: "″ a pixel", of: (train) => train.scale_arcsec_per_px },
+  { name: "Scale", unit: "″ a pixel", of: (train) => train.scale_arcsec_per_px, figures: 4 },
   { name: "Pixels in λ/D, green", unit: "", of: (train) => train.pixels_per_resolution },
   { name: "Light on a pixel", unit: "of the bare telescope's", of: (train) => train.light_factor },
   { name: "Focus behind the port", unit: "mm", of: (train) => train.back_focus_mm, figures: 4 },

@@ -24,7 +24,11 @@ function Turn({ turn, radius, from = 0, tip_size = 15 }: { turn: number; radius:
   const [cx, cy] = on_circle(radius, tip + Math.sign(turn) * long);
   return (
     <g>
-      <path class="thick" style={{ strokeWidth: 0.6 * tip_size }} d={`M${x0} ${y0}A${radius} ${radius} 0 ${Math.abs(shown) > 0.5 ? 1 : 0} ${sweep} ${x1} ${y1}`} />
+      <path
+        class="thick"
+        style={{ strokeWidth: 0.6 * tip_size }}
+        d={`M${x0} ${y0}A${radius} ${radius} 0 ${Math.abs(shown) > 0.5 ? 1 : 0} ${sweep} ${x1} ${y1}`}
+      />
       <path class="solid" d={`M${ax} ${ay}L${cx} ${cy}L${bx} ${by}Z`} />
     </g>
   );
@@ -171,7 +175,12 @@ export function ControlPicture(amount: Amount) {
   const view = seen_from[amount.control];
   return (
     <figure class="control">
-      <svg class="drawing" viewBox={`0 0 ${size} ${size}`} role="img" aria-label={`${name_of(amount.control)}: ${in_words(amount)}`}>
+      <svg
+        class="drawing"
+        viewBox={`0 0 ${size} ${size}`}
+        role="img"
+        aria-label={`${name_of(amount.control)}: ${in_words(amount)}`}
+      >
         <Shape {...amount} />
       </svg>
       {view && <figcaption class="quiet">Seen {view}</figcaption>}

@@ -1,7 +1,7 @@
 // One step of setting up: the one thing to do now, or to leave alone, or the clip to record.
 import { useState } from "preact/hooks";
-import { lines_of, type Advice, type Step, type StepName } from "../wire";
-import { capital, clock, figure, percent, with_error } from "../words";
+import { lines_of, type Advice, type Reading, type Step, type StepName } from "../wire";
+import { capital, clock, figure, percent, said, with_error } from "../words";
 import { amount_of, in_words, name_of } from "./amount";
 import { ControlPicture } from "./control_picture";
 import { Trend } from "./trend";
@@ -19,9 +19,17 @@ const first_clip: Record<StepName, string> = {
   record: "Record a run. It is judged when it closes.",
 };
 
+// The steps at which the hand turns something.
+const hand_steps: ReadonlySet<StepName> = new Set(["collimate", "disperse", "focus"]);
+
+function reading_words({ value, sigma, unit }: Reading): string {
+  return value === undefined ? "" : `${with_error(value, sigma)} ${unit ?? ""}`;
+}
+
 function How({ advice }: { advice: Advice }) {
   const parts = [];
-  if (advice.turn !== undefined && advice.sigma) parts.push(`give or take ${figure(advice.sigma, 1)} ${advice.unit ?? ""}`.trim());
+  if (advice.turn !== undefined && advice.sigma)
+    parts.push(`give or take ${figure(advice.sigma, 1)} ${advice.unit ?? ""}`.trim());
   if (advice.gain) parts.push(`gains ${percent(advice.gain)} contrast in half-arcsecond detail`);
   return parts.length > 0 ? <p>{capital(parts.join("; "))}.</p> : null;
 }
@@ -34,17 +42,11 @@ function Todo({ advice, done }: { advice: Advice; done: () => void }) {
       <div class="todo">
         {turnable && <ControlPicture {...amount} />}
         <div class="stack">
-          <p class="bigwords">
-            {turnable ? (
-              <>
-                {capital(name_of(advice.control))}: {in_words(amount)}
-              </>
-            ) : (
-              advice.words
-            )}
+          <p class={turnable ? "bigwords" : "hugewords"}>
+            {turnable ? `${capital(name_of(advice.control))}: ${in_words(amount)}` : "Leave it alone"}
           </p>
-          {turnable && advice.words && <p>{advice.words}</p>}
-          <How advice={advice} />
+          {advice.words && <p>{said(advice.words)}</p>}
+          {turnable && <How advice={advice} />}
         </div>
       </div>
       {turnable && <TurnIt advised={amount} done={done} />}
@@ -60,7 +62,8 @@ export function StepCard({ step, done }: { step: Step; done: () => void }) {
   return (
     <article class="stack" aria-label={step.title}>
       {advice && <Todo key={advice.control} advice={advice} done={done} />}
-      {!advice && last && <p class="hugewords">Leave it alone</p>}
+      {!advice && last && <p class="bigwords">{said(lines_of(last.words).join(" ") || reading_words(last))}</p>}
+      {!advice && last && hand_steps.has(step.step) && <p>Nothing to turn follows from this clip.</p>}
       {!advice && !last && <p class="bigwords">{first_clip[step.step]}</p>}
       {others.length > 0 && (
         <section class="stack">
@@ -75,14 +78,9 @@ export function StepCard({ step, done }: { step: Step; done: () => void }) {
       )}
       {last && (
         <section class="stack">
-          <h2 class="number">
-            {last.value !== undefined && `${with_error(last.value, last.sigma)} ${last.unit ?? ""} `}
-            <span class="quiet">at {clock(last.utc)} UT</span>
-          </h2>
-          {lines_of(last.words).map((words) => (
-            <p key={words}>{words}</p>
-          ))}
-          <Trend points={step.trend} unit={last.unit} />
+          {advice && lines_of(last.words).map((words) => <h2 key={words}>{said(words)}</h2>)}
+          <p class="quiet">Read at {clock(last.utc)} UT.</p>
+          {last.unit && <Trend points={step.trend} unit={last.unit} />}
         </section>
       )}
     </article>

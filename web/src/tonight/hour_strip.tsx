@@ -54,7 +54,9 @@ function Sky({ plan, frame }: { plan: Plan; frame: Frame }) {
         const next = strip[i + 1];
         const from = frame.x(at(one.utc));
         const to = next ? frame.x(at(next.utc)) : frame.x(frame.hours.ends);
-        return <rect key={one.utc} class={sky_of(one.sun_altitude_deg)} x={from} y={top} width={to - from + 0.6} height={sky_height} />;
+        return (
+          <rect key={one.utc} class={sky_of(one.sun_altitude_deg)} x={from} y={top} width={to - from + 0.6} height={sky_height} />
+        );
       })}
       {[30, 60].map((altitude) => (
         <g key={altitude}>
@@ -79,7 +81,11 @@ function Horizon({ target, frame }: { target: PlanTarget; frame: Frame }) {
 
 function Curves({ plan, target, frame }: { plan: Plan; target: PlanTarget | undefined; frame: Frame }) {
   const up = <T extends { utc: string }>(strip: readonly T[], altitude: (one: T) => number) =>
-    path(within(strip, frame).filter((one) => altitude(one) > 0).map((one) => [frame.x(at(one.utc)), frame.y(altitude(one))] as const));
+    path(
+      within(strip, frame)
+        .filter((one) => altitude(one) > 0)
+        .map((one) => [frame.x(at(one.utc)), frame.y(altitude(one))] as const),
+    );
   const usable = target ? within(target.strip, frame).filter((one) => one.usable) : [];
   return (
     <g>
@@ -207,7 +213,14 @@ export function HourStrip({ plan, target, cursor, now }: StripProps) {
   const moon = nearest(plan.strip, cursor);
   return (
     <div ref={box}>
-      <svg class="drawing" width={width} height={floor + bottom} viewBox={`0 0 ${width} ${floor + bottom}`} role="img" aria-label={spoken(plan)}>
+      <svg
+        class="drawing"
+        width={width}
+        height={floor + bottom}
+        viewBox={`0 0 ${width} ${floor + bottom}`}
+        role="img"
+        aria-label={spoken(plan)}
+      >
         <Sky plan={plan} frame={frame} />
         {target && <Horizon target={target} frame={frame} />}
         <Curves plan={plan} target={target} frame={frame} />

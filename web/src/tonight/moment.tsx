@@ -13,8 +13,11 @@ export function Moment({ plan, target, cursor }: { plan: Plan; target: PlanTarge
   const figures: NamedFigure[] = [
     { name: "Altitude", value: Math.round(here.altitude_deg) + "°", ...(here.usable ? {} : { beside: "not usable now" }) },
   ];
-  if (here.seeing_factor !== undefined) figures.push({ name: "Air, against overhead", value: figure(here.seeing_factor, 2), unit: "times as bad" });
-  if (here.dispersion_arcsec !== undefined) figures.push({ name: "Colour spread, red to blue", value: figure(here.dispersion_arcsec, 2) + "″" });
-  if (fringe?.lever_marks !== undefined) figures.push({ name: "Levers", value: figure(fringe.lever_marks, 2), unit: "marks each" });
+  if (here.seeing_factor !== undefined)
+    figures.push({ name: "Air, against overhead", value: figure(here.seeing_factor, 2), unit: "times as bad" });
+  if (here.dispersion_arcsec !== undefined)
+    figures.push({ name: "Colour spread, red to blue", value: figure(here.dispersion_arcsec, 2) + "″" });
+  if (fringe?.lever_marks !== undefined)
+    figures.push({ name: "Levers", value: figure(fringe.lever_marks, 2), unit: "marks each" });
   return <Figures of={figures} />;
 }
