@@ -31,6 +31,7 @@ struct Ladder {
   std::vector<Rung> rungs;
   std::size_t seeds = 12;       // of every rung
   std::size_t small_seeds = 2;  // in ./test
+  bool states_errors = true;    // false: a ratio against the best possible, with no sigma beside it
 };
 
 // Every ladder, in the order of the report.
@@ -40,6 +41,8 @@ Ladder colour_offset_ladder();
 Ladder disc_scale_ladder();
 Ladder collimation_ladder();
 Ladder best_focus_ladder();
+Ladder registration_ladder();
+Ladder image_error_ladder();
 Ladder resolution_ladder();
 
 // What became of one rung.

@@ -44,15 +44,17 @@ std::string table_head(const Ladder& ladder) {
       ladder.title, ladder.about, ladder.unit);
 }
 
-std::string table_row(const Rung& rung, const RungOutcome& outcome) {
+std::string table_row(const Ladder& ladder, const Rung& rung, const RungOutcome& outcome) {
   if (outcome.figures.trials == 0) {
     return fmt::format("| {} | 0 | {} of {} | | | | | no reading: {} |\n", rung.conditions, outcome.refused,
                        outcome.seeds, outcome.last_reason.empty() ? "none was offered" : outcome.last_reason);
   }
   const Figures& f = outcome.figures;
-  return fmt::format("| {} | {} | {} of {} | {:+.3g} ± {:.2g} | {:.3g} | {:.3g} | {:.2f} | {} |\n", rung.conditions,
-                     f.trials, outcome.refused, outcome.seeds, f.bias, f.bias_sigma, f.rms, f.stated, f.z2,
-                     verdict_words(rung, f));
+  const std::string honesty = ladder.states_errors ? fmt::format("{:+.3g} ± {:.2g} | {:.3g} | {:.3g} | {:.2f}", f.bias,
+                                                                 f.bias_sigma, f.rms, f.stated, f.z2)
+                                                   : fmt::format(" | {:.3g} | | ", f.rms);
+  return fmt::format("| {} | {} | {} of {} | {} | {} |\n", rung.conditions, f.trials, outcome.refused, outcome.seeds,
+                     honesty, verdict_words(rung, f));
 }
 
 }  // namespace halfarc::accuracy

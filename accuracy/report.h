@@ -12,7 +12,7 @@ namespace halfarc::accuracy {
 std::string table_head(const Ladder& ladder);
 
 // One row of it.
-std::string table_row(const Rung& rung, const RungOutcome& outcome);
+std::string table_row(const Ladder& ladder, const Rung& rung, const RungOutcome& outcome);
 
 // What stands above all tables: how to read and how to repeat them.
 std::string report_head(const std::string& command);
