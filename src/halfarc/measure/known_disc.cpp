@@ -1,0 +1,363 @@
+#include "halfarc/measure/known_disc.h"
+
+#include <Eigen/Dense>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numbers>
+#include <vector>
+
+#include "halfarc/measure/disc_model.h"
+
+namespace halfarc {
+namespace {
+
+using namespace disc_model;
+using Vector = Eigen::Matrix<double, kCount, 1>;
+using Matrix = Eigen::Matrix<double, kCount, kCount>;
+
+Parameters parameters(const Vector& p) {
+  Parameters out;
+  std::copy_n(p.data(), out.size(), out.begin());
+  return out;
+}
+
+// What is known beforehand. Of the blur's form: frames put on top of each other have most of their tilt taken off;
+// without a telescope, a power between that of Kolmogorov's air and diffraction's wings. And no globe is quite flat.
+struct Prior {
+  double value, sigma;
+};
+constexpr double kMarkingPriorSigma = 0.2;  // of each wave over the disc
+constexpr Prior kTilt{0.8, 0.3}, kPower{1.6, 0.2};
+constexpr double kDomedPrior = 0.6, kDomedPriorSigma = 0.4;  // share of the domed part
+constexpr double kLargest = 45.0, kFinestBlur = 1.7;         // pixels; larger discs are binned if their blur allows
+constexpr double kMarkingsBias = 0.004;  // of the diameter: what maria may do (found on simulated discs); belts do less
+
+Prior form_prior(const Samples& samples) { return samples.telescope ? kTilt : kPower; }
+
+struct Equations {
+  Matrix normal = Matrix::Zero();
+  Vector right = Vector::Zero();
+  double cost = 0.0;
+};
+
+struct Fit {
+  Vector p = Vector::Zero();
+  Equations equations;
+  double variance = 0.0;  // of a residual of unit weight
+  double together = 1.0;  // how many residuals hang together
+  bool converged = false;
+};
+
+class Solver {
+ public:
+  Solver(const DiscShape& shape, bool mirrored, const Samples& samples, double together)
+      : shape_(shape), mirrored_(mirrored), samples_(samples), together_(together) {}
+
+  Fit from(const Vector& start, int rounds) const {
+    Fit f;
+    f.together = together_;
+    f.p = start;
+    f.equations = equations(f.p, 0.0);
+    const double freedom = std::max<double>(1.0, static_cast<double>(samples_.all.size()) - samples_.free());
+    f.variance = f.equations.cost / freedom;
+    f.equations = equations(f.p, f.variance * together_);
+    double damping = 1e-3;
+    for (int round = 0; round < rounds && !f.converged; ++round) {
+      Matrix damped = f.equations.normal;
+      damped.diagonal() *= 1.0 + damping;
+      Vector step = damped.ldlt().solve(f.equations.right);
+      step[kPole] = std::clamp(step[kPole], -0.3, 0.3);
+      const Vector tried = f.p + step;
+      double cost = 1e300;
+      if (sensible(tried, start)) cost = cost_of(tried, f.variance * together_);
+      if (cost <= f.equations.cost) {
+        // A hundredth of a sigma is near enough.
+        f.converged = f.equations.cost - cost < 1e-3 * f.variance * together_;
+        f.p = tried;
+        f.equations = equations(f.p, f.variance * together_);
+        f.variance = plain_cost(f) / freedom;
+        damping = std::max(1e-9, damping / 8.0);
+      } else {
+        damping *= 6.0;
+        if (damping > 1e6) f.converged = true;
+      }
+    }
+    return f;
+  }
+
+  // The start turned to the direction that fits best, its brightness fitted to it.
+  Vector turned_best(const Vector& start) const {
+    constexpr int kTries = 16;
+    double least = 1e300;
+    Vector best = start;
+    for (int i = 0; i < kTries; ++i) {
+      Vector p = start;
+      p[kPole] = 2.0 * std::numbers::pi * i / kTries;
+      p.tail(kCount - kMarkings).setZero();
+      const Equations e = equations(p, 0.0, false);
+      const Vector step = e.normal.ldlt().solve(e.right);
+      const double cost = e.cost - step.dot(e.right);
+      if (cost < least) {
+        least = cost;
+        best = p + step;
+      }
+    }
+    return best;
+  }
+
+  // Covariance from the residuals found (disc_fit.cpp has the same): alone, grown by what patches of them share.
+  Matrix covariance(const Fit& f) const {
+    const Matrix inverse = f.equations.normal.ldlt().solve(Matrix::Identity());
+    const auto n = static_cast<double>(samples_.all.size());
+    const auto sandwich = [&](int patch) -> Matrix {
+      Matrix middle = scatter(f, patch) * (n / (n - samples_.free()));
+      add_prior_information(middle, f.variance * f.together);
+      return inverse * middle * inverse;
+    };
+    Matrix alone = sandwich(1);
+    const Matrix patches = sandwich(patch_of(f.p));
+    Vector growth = Vector::Ones();
+    for (int i = 0; i < kCount; ++i)
+      if (samples_.fitted(i)) growth[i] = std::sqrt(std::max(1.0, patches(i, i) / alone(i, i)));
+    return growth.asDiagonal() * alone * growth.asDiagonal();
+  }
+
+  double hanging_together(const Fit& f) const {
+    const double alone = scatter(f, 1)(kRadius, kRadius);
+    return alone > 0.0 ? std::max(1.0, scatter(f, patch_of(f.p))(kRadius, kRadius) / alone) : 1.0;
+  }
+
+  double plain_cost(const Fit& f) const { return cost_of(f.p, 0.0); }
+
+ private:
+  bool sensible(const Vector& p, const Vector& start) const {
+    return p.allFinite() && p[kRadius] > 0.6 * start[kRadius] && p[kRadius] < 1.6 * start[kRadius] && p[kSigma] > 0.2 &&
+           p[kSigma] < 1.5 * p[kRadius] && p[kForm] > (samples_.telescope ? -0.5 : 0.8) &&
+           p[kForm] < (samples_.telescope ? 1.3 : 2.6) && std::hypot(p[kX] - start[kX], p[kY] - start[kY]) < p[kRadius];
+  }
+
+  static int patch_of(const Vector& p) {
+    const int most = std::clamp(static_cast<int>(0.5 * p[kRadius]), 3, 40);
+    return std::clamp(static_cast<int>(std::lround(2.5 * p[kSigma])), 3, most);
+  }
+
+  double total(const Vector& p) const { return std::max(1e-6, std::abs(p[kFlat] + p[kDomed])); }
+
+  // Off each prior in its own sigmas, and its slope.
+  void add_prior(Equations& e, const Vector& p, double variance) const {
+    const auto observe = [&](const Vector& slope, double off) {
+      e.normal += variance * slope * slope.transpose();
+      e.right -= variance * off * slope;
+      e.cost += variance * off * off;
+    };
+    Vector slope = Vector::Zero();
+    const Prior form = form_prior(samples_);
+    slope[kForm] = 1.0 / form.sigma;
+    observe(slope, (p[kForm] - form.value) / form.sigma);
+    slope.setZero();
+    const double unit = 1.0 / (kDomedPriorSigma * total(p));
+    slope[kDomed] = (1.0 - kDomedPrior) * unit;
+    slope[kFlat] = -kDomedPrior * unit;
+    observe(slope, slope[kDomed] * p[kDomed] + slope[kFlat] * p[kFlat]);
+    for (int i = kMarkings; i < kCount; ++i) {
+      if (!samples_.fitted(i)) continue;
+      slope.setZero();
+      slope[i] = 1.0 / kMarkingPriorSigma;
+      observe(slope, slope[i] * p[i]);
+    }
+  }
+
+  void add_prior_information(Matrix& middle, double variance) const {
+    middle(kForm, kForm) += variance / (form_prior(samples_).sigma * form_prior(samples_).sigma);
+  }
+
+  Equations equations(const Vector& p, double prior, bool bent = true) const {
+    Equations e;
+    const Model model(shape_, mirrored_, samples_, parameters(p), bent);
+    Parameters raw;
+    const Eigen::Map<const Vector> gradient(raw.data());
+    for (const Sample& s : samples_.all) {
+      const double residual = s.value - model.at(s, &raw);
+      e.normal.selfadjointView<Eigen::Lower>().rankUpdate(gradient, s.weight);
+      e.right += s.weight * residual * gradient;
+      e.cost += s.weight * residual * residual;
+    }
+    e.normal = e.normal.selfadjointView<Eigen::Lower>();
+    add_prior(e, p, prior);
+    for (int i = 0; i < kCount; ++i) {
+      if (samples_.fitted(i) && (bent || i >= kBent)) continue;
+      e.normal.row(i).setZero();
+      e.normal.col(i).setZero();
+      e.normal(i, i) = 1.0;
+      e.right[i] = 0.0;
+    }
+    return e;
+  }
+
+  double cost_of(const Vector& p, double prior) const {
+    const Model model(shape_, mirrored_, samples_, parameters(p), false);
+    Equations e;
+    for (const Sample& s : samples_.all) {
+      const double residual = s.value - model.at(s, nullptr);
+      e.cost += s.weight * residual * residual;
+    }
+    add_prior(e, p, prior);
+    return e.cost;
+  }
+
+  Matrix scatter(const Fit& f, int patch) const {
+    const int columns = samples_.width / patch + 2, rows = samples_.height / patch + 2;
+    const Model model(shape_, mirrored_, samples_, parameters(f.p), true);
+    Matrix total = Matrix::Zero();
+    const int lays = patch > 1 ? 4 : 1;
+    for (int lay = 0; lay < lays; ++lay) {
+      const int ox = lay % 2 * (patch / 2), oy = lay / 2 * (patch / 2);
+      std::vector<Vector> sums(static_cast<std::size_t>(columns * rows), Vector::Zero());
+      Parameters raw;
+      const Eigen::Map<const Vector> gradient(raw.data());
+      for (const Sample& s : samples_.all) {
+        const double residual = s.value - model.at(s, &raw);
+        const int cell = (s.row + oy) / patch * columns + (s.column + ox) / patch;
+        sums[static_cast<std::size_t>(cell)] += s.weight * residual * gradient;
+      }
+      for (const Vector& v : sums) total.noalias() += v * v.transpose();
+    }
+    return total / lays;
+  }
+
+  DiscShape shape_;
+  bool mirrored_;
+  const Samples& samples_;
+  double together_;
+};
+
+// The samples about the limb and the terminator; all of them where a ring is.
+Samples about_limb(const Samples& all, const Vector& p, double blur, const DiscShape& shape) {
+  Samples s = all;
+  const double fine = p[kRadius] / blur;  // what the blur leaves of markings
+  s.spots = fine > 15.0 ? kSpots : fine > 10.0 ? 8 : fine > 7.0 ? 4 : fine > 4.0 ? 2 : 0;
+  s.belts = s.turns && shape.polar_ratio < 0.97 && fine > 10.0;
+  const double zone = 3.5 * blur + 2.0 + (1.0 - shape.polar_ratio) * p[kRadius];
+  // How far the terminator reaches in from the limb.
+  const double shade = (1.0 - std::abs(cos(shape.phase))) * p[kRadius];
+  if (shape.ring) return s;
+  std::erase_if(s.all, [&](const Sample& one) {
+    const double r = std::hypot(one.column + one.dx - p[kX], one.row + one.dy - p[kY]);
+    return r > p[kRadius] + zone || r < p[kRadius] - zone - shade;
+  });
+  return s;
+}
+
+}  // namespace
+
+KnownDiscStart start_from(const DiscFit& fit) {
+  return {fit.centre(), fit.equatorial_diameter.value, fit.blur.value, fit.background, fit.level.value, false, {}};
+}
+
+KnownDiscStart start_from_moments(const SamplePlane& plane, const DiscShape& shape, const DiscGuess& guess) {
+  double sum = 0.0, x = 0.0, y = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
+  for (int row = 0; row < plane.value.height(); ++row) {
+    for (int column = 0; column < plane.value.width(); ++column) {
+      if (!(plane.weight(column, row) > 0.0F)) continue;
+      const double v = static_cast<double>(plane.value(column, row)) - guess.background;
+      if (v < 0.1 * guess.level) continue;
+      const double px = column - guess.centre.x, py = row - guess.centre.y;
+      sum += v;
+      x += v * px;
+      y += v * py;
+      xx += v * px * px;
+      yy += v * py * py;
+      xy += v * px * py;
+    }
+  }
+  KnownDiscStart start{guess.centre, guess.diameter, 2.0, guess.background, guess.level, false, {}};
+  if (!(sum > 0.0)) return start;
+  x /= sum;
+  y /= sum;
+  xx = xx / sum - x * x;
+  yy = yy / sum - y * y;
+  xy = xy / sum - x * y;
+  start.centre = guess.centre + PixelOffset{x, y};
+  const double longest = 0.5 * (xx + yy) + std::hypot(0.5 * (xx - yy), xy);
+  // A globe alone has rms 0.5 R along an axis; with rings about 0.95 R along their long axis.
+  start.diameter = 2.0 * std::sqrt(longest) / (shape.ring ? 0.95 : 0.5);
+  start.blur = std::max(1.0, 0.05 * start.diameter);
+  return start;
+}
+
+Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start) {
+  const int bin = std::max(1, static_cast<int>(std::min(start.diameter / kLargest, start.blur / kFinestBlur)));
+  Samples all = bin_samples(plane, bin);
+  if (all.all.size() < 4 * kCount || !(start.diameter > 0.0)) return bad_input("too few samples to fit a disc to");
+  if (start.optics)
+    all.telescope = std::make_shared<const TelescopeBlur>(telescope_blur(*start.optics, bin, all.width, all.height));
+  all.ring = shape.ring.has_value();
+  // Whether a turn shows: a flattening or a phase that moves the limb by more than a tenth of a pixel.
+  const double radius = 0.5 * start.diameter / bin;
+  const double flat = (1.0 - shape.polar_ratio) * radius, shade = (1.0 - cos(shape.phase)) * radius;
+  all.turns = all.ring || flat > 0.3 || shade > 0.3;
+
+  const double half = 0.5 * (bin - 1);
+  Vector first = Vector::Zero();
+  first[kX] = (start.centre.x - half) / bin;
+  first[kY] = (start.centre.y - half) / bin;
+  first[kRadius] = radius;
+  const double blur = std::max(0.7, start.blur / bin);  // telescope, air and all
+  first[kSigma] = start.optics ? 0.6 * blur : blur;
+  first[kForm] = form_prior(all).value;
+  first[kBackground] = start.background;
+  first[kFlat] = 0.4 * start.level;
+  first[kDomed] = 0.6 * start.level;
+  if (all.ring) first[kInnerRing] = first[kOuterRing] = 0.5 * start.level;
+
+  const Samples limb = about_limb(all, first, blur, shape);
+  const Solver rough(shape, start.mirrored, limb, 1.0);
+  Fit best, other;
+  if (all.turns) first = rough.turned_best(first);
+  best = rough.from(first, 12);
+  const Samples near = about_limb(all, best.p, blur, shape);
+  const Solver again(shape, start.mirrored, near, Solver(shape, start.mirrored, limb, 1.0).hanging_together(best));
+  best = again.from(best.p, 12);
+  const Solver last(shape, start.mirrored, near, again.hanging_together(best));
+  best = last.from(best.p, 30);
+
+  KnownDisc disc;
+  if (all.ring || shade > 0.3) {
+    Vector turned = best.p;
+    turned[kPole] += std::numbers::pi;
+    other = last.from(turned, 6);
+    const double turn_gap = std::abs(std::remainder(other.p[kPole] - best.p[kPole], 2.0 * std::numbers::pi));
+    const double gain = (other.equations.cost - best.equations.cost) / (best.variance * best.together);
+    if (gain < 0.0 && turn_gap > 1.5) std::swap(best, other);
+    disc.half_turn_known = turn_gap < 1.5 || std::abs(gain) > 25.0;
+  }
+  const Matrix c = last.covariance(best);
+  const auto sigma = [&](int i) { return std::sqrt(std::max(0.0, c(i, i))); };
+  const double px = static_cast<double>(bin);
+  disc.x = {best.p[kX] * px + half, sigma(kX) * px};
+  disc.y = {best.p[kY] * px + half, sigma(kY) * px};
+  const double diameter = 2.0 * best.p[kRadius] * px;
+  disc.diameter = {diameter, std::hypot(2.0 * sigma(kRadius) * px, near.belts ? 0.0 : kMarkingsBias * diameter)};
+  disc.blur = {best.p[kSigma] * px, sigma(kSigma) * px};
+  disc.blur_form = {best.p[kForm], sigma(kForm)};
+  if (all.turns && sigma(kPole) < 0.5)
+    disc.pole = Measured<Angle>{wrap_positive(Angle::rad(best.p[kPole])), Angle::rad(sigma(kPole))};
+  double weights = 0.0, mean = 0.0, spread = 0.0;
+  for (const Sample& one : near.all) {
+    weights += one.weight;
+    mean += one.weight * one.value;
+  }
+  mean /= weights;
+  for (const Sample& one : near.all) spread += one.weight * (one.value - mean) * (one.value - mean);
+  disc.explained = spread > 0.0 ? 1.0 - last.plain_cost(best) / spread : 0.0;
+  if (!best.converged) {
+    disc.doubt = "no disc of the target's shape could be fitted";
+  } else if (disc.explained < 0.7 || disc.diameter.sigma > 0.1 * disc.diameter.value) {
+    disc.doubt = "the light does not have the shape of the target's disc";
+  }
+  return disc;
+}
+
+}  // namespace halfarc
