@@ -37,6 +37,19 @@ TEST(Belief, SaysHowLikelyAReadingWas) {
   EXPECT_NEAR(told, wanted, 1e-12);
 }
 
+TEST(Belief, FindsItsWayAlongABentResponse) {
+  // One number seen as its square.
+  Belief belief = Belief::of(std::array{1.0}, std::array{100.0});
+  const auto squared = [](std::span<const double> at) { return Expected{{at[0] * at[0]}, {2.0 * at[0]}}; };
+  learn_bent(belief, squared, {}, std::array{2.0}, std::array{9.0}, std::array{0.0036});
+  EXPECT_NEAR(belief.mean[0], 3.0, 1e-4);
+  EXPECT_NEAR(belief.sigma(0), 0.06 / 6.0, 1e-4);
+  const std::array bounds{Bounds{0.0, 2.5}};
+  belief = Belief::of(std::array{1.0}, std::array{100.0});
+  learn_bent(belief, squared, bounds, std::array{2.0}, std::array{9.0}, std::array{0.0036});
+  EXPECT_NEAR(belief.mean[0], 2.5, 1e-9);
+}
+
 TEST(Belief, StaysACovarianceAfterAHundredThousandSharpReadings) {
   Belief belief = Belief::of(std::array{0.0, 0.0}, std::array{1e6, 1e-3});
   for (int i = 0; i < 100'000; ++i) learn(belief, std::array{1.0, 1.0}, std::array{0.0}, std::array{1e-12});

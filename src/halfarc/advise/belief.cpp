@@ -2,6 +2,7 @@
 
 #include <Eigen/Dense>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -55,6 +56,30 @@ double learn(Belief& belief, std::span<const double> slopes, std::span<const dou
   const Matrix left = Matrix::Identity(n, n) - gain * h;
   p = (left * p * left.transpose() + gain * r * gain.transpose()).eval();
   return -0.5 * (distance + log_volume + static_cast<double>(m) * std::log(2.0 * std::numbers::pi));
+}
+
+double learn_bent(Belief& belief, const Response& response, std::span<const Bounds> bounds,
+                  std::span<const double> start, std::span<const double> reading, std::span<const double> noise) {
+  constexpr int rounds = 20;
+  const Belief before = belief;
+  std::vector<double> at(start.begin(), start.end());
+  double told = 0.0;
+  for (int round = 0; round < rounds; ++round) {
+    const Expected expected = response(at);
+    std::vector<double> surprise(reading.begin(), reading.end());
+    for (std::size_t k = 0; k < surprise.size(); ++k) {
+      surprise[k] -= expected.values[k];
+      for (std::size_t i = 0; i < at.size(); ++i)
+        surprise[k] -= expected.slopes[k * at.size() + i] * (before.mean[i] - at[i]);
+    }
+    belief = before;
+    told = learn(belief, expected.slopes, surprise, noise);
+    for (std::size_t i = 0; i < bounds.size(); ++i)
+      belief.mean[i] = std::clamp(belief.mean[i], bounds[i].lowest, bounds[i].highest);
+    // Half of the way: where the response bends back a whole step may run to and fro.
+    for (std::size_t i = 0; i < at.size(); ++i) at[i] = 0.5 * (at[i] + belief.mean[i]);
+  }
+  return told;
 }
 
 }  // namespace halfarc

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <span>
 #include <vector>
 
@@ -36,5 +37,20 @@ void carry(Belief& belief, std::span<const double> step);
 // Source: [Kalman1960], [BucyJoseph1968].
 double learn(Belief& belief, std::span<const double> slopes, std::span<const double> surprise,
              std::span<const double> noise);
+
+// The same for a response that is not straight: linearised again and again where the numbers come to lie, from `start`
+// on. Returns, of the last round, what `learn` returns.
+// Valid: responses nearly straight over the width that is left afterwards. Accuracy: that. Source: [BellCathey1993].
+struct Expected {
+  std::vector<double> values;  // m
+  std::vector<double> slopes;  // m x n
+};
+using Response = std::function<Expected(std::span<const double>)>;
+struct Bounds {
+  double lowest, highest;
+};
+// One pair a number; none: no bounds. They hold for the places of linearising and for the outcome.
+double learn_bent(Belief& belief, const Response& response, std::span<const Bounds> bounds,
+                  std::span<const double> start, std::span<const double> reading, std::span<const double> noise);
 
 }  // namespace halfarc
