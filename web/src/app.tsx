@@ -92,7 +92,7 @@ export function App() {
   let shown;
   if (status.fault) shown = <FaultFace fault={status.fault} again={status.again} />;
   else if (!status.value) shown = <Waiting what="Looking for halfarc" />;
-  else if (!status.value.paired) shown = <Pair done={status.again} code={route.page.replace(/^pair=/, "")} />;
+  else if (!status.value.paired) shown = <Pair done={status.again} code={/^pair=(.*)/.exec(route.page)?.[1] ?? ""} />;
   else if (needs_start && route.page !== "logbook") shown = <First status={status.value} done={status.again} />;
   else if (page) shown = <page.show rest={route.rest} />;
 

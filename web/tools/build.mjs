@@ -7,7 +7,7 @@ import { build } from "esbuild";
 
 const web = join(dirname(fileURLToPath(import.meta.url)), "..");
 const out = resolve(process.argv[2] ?? join(web, "dist"));
-const most_bytes = 150 * 1024;  // compressed, of all files together
+const most_bytes = 150 * 1024; // compressed, of all files together
 
 await mkdir(out, { recursive: true });
 await build({

@@ -156,16 +156,11 @@ function PartList({ parts, train, chosen, choose, change }: PartListProps) {
   );
 }
 
+// The figures that need no body come at once; those of the night follow when it is worked out.
 export function Bench() {
   const file = use_load(() => api.read_file("rig"), "rig", ["log"]);
   const aim = use_load(best_aim, "aim");
-  if (aim.value === undefined && !aim.fault)
-    return (
-      <LoadedFace of={aim} what="Looking at the night">
-        {() => null}
-      </LoadedFace>
-    );
-  return (
+return (
     <LoadedFace of={file} what="Reading the rig">
       {(value) => <TrainBench key={value.text} file={value} aim={aim.value ?? {}} kept={file.again} />}
     </LoadedFace>
