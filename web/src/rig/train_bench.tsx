@@ -160,7 +160,7 @@ function PartList({ parts, train, chosen, choose, change }: PartListProps) {
 export function Bench() {
   const file = use_load(() => api.read_file("rig"), "rig", ["log"]);
   const aim = use_load(best_aim, "aim");
-return (
+  return (
     <LoadedFace of={file} what="Reading the rig">
       {(value) => <TrainBench key={value.text} file={value} aim={aim.value ?? {}} kept={file.again} />}
     </LoadedFace>
