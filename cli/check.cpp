@@ -3,43 +3,35 @@
 #include <string>
 #include <vector>
 
+#include "clip_options.h"
 #include "commands.h"
-#include "halfarc/app/check_clip.h"
 #include "halfarc/app/check_document.h"
-#include "halfarc/app/rig_optics.h"
-#include "here.h"
+#include "halfarc/app/keep_log.h"
+#include "keep.h"
 
 namespace halfarc::cli {
 namespace {
 
 struct Options {
   std::vector<std::string> clips;
-  std::string kind;
-  double scale = 0.0;
+  ClipWords words;
+  bool no_log = false;
 };
 
 Result<void> check(const Options& options, Context& context) {
-  CheckOptions how;
-  how.kind = clip_kind_named(options.kind);
-  HALFARC_TRY(const auto owned, rig_of_owner());
-  if (owned) {
-    how.optics = clip_optics(owned->rig, owned->train);
-    how.scale = how.optics->scale;
-    how.scale_source = ScaleSource::rig;
-  }
-  if (options.scale > 0.0) {
-    how.scale = PlateScale::arcsec_per_px(options.scale);
-    how.scale_source = ScaleSource::given;
-    if (how.optics) how.optics->scale = *how.scale;
-  }
-  how.threads = context.threads;
+  HALFARC_TRY(const CheckOptions how, clip_options(options.words, context.threads));
   std::vector<ClipCheck> checks;
   for (const std::string& clip : options.clips) {
     HALFARC_TRY(ClipCheck one, check_clip(clip, how, *context.progress));
     if (!context.json) HALFARC_CHECK(context.print(check_words(one)));
     checks.push_back(std::move(one));
   }
-  return context.json ? context.print(check_json(checks)) : Result<void>();
+  if (context.json) HALFARC_CHECK(context.print(check_json(checks)));
+  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) -> Result<void> {
+    for (const ClipCheck& one : checks) HALFARC_CHECK(keep_check(log, one, now));
+    return {};
+  });
+  return {};
 }
 
 }  // namespace
@@ -52,13 +44,8 @@ void add_check(CLI::App& app, Context& context) {
                                   "  halfarc check collimate-3.ser --as star\n",
                                   [options](Context& c) { return check(*options, c); });
   command->add_option("CLIP", options->clips, "A recording: a file or a folder")->required();
-  command->add_option("--as", options->kind, "What it shows, when halfarc takes it for something else")
-      ->check(CLI::IsMember({"planet", "star", "surface", "bright"}));
-  command
-      ->add_option("--scale", options->scale,
-                   "Arcseconds a pixel (default: that of rig.toml; without either, lengths stay in pixels)")
-      ->check(CLI::Range(0.01, 20.0))
-      ->type_name("ARCSEC");
+  add_clip_options(*command, options->words);
+  add_no_log_flag(*command, options->no_log);
   add_json_flag(*command, context);
 }
 

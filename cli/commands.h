@@ -59,9 +59,13 @@ void add_where(CLI::App& app, Context& context);
 void add_train(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
 void add_focus(CLI::App& app, Context& context);
+void add_turned(CLI::App& app, Context& context);
+void add_watch(CLI::App& app, Context& context);
 void add_budget(CLI::App& app, Context& context);
 void add_make(CLI::App& app, Context& context);
+void add_log(CLI::App& app, Context& context);
 void add_simulate(CLI::App& app, Context& context);
 void add_rehearse(CLI::App& app, Context& context);
+void add_serve(CLI::App& app, Context& context);
 
 }  // namespace halfarc::cli

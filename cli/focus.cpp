@@ -6,7 +6,9 @@
 #include "commands.h"
 #include "halfarc/app/find_focus.h"
 #include "halfarc/app/focus_document.h"
+#include "halfarc/app/keep_log.h"
 #include "here.h"
+#include "keep.h"
 
 namespace halfarc::cli {
 namespace {
@@ -14,6 +16,7 @@ namespace {
 struct Options {
   std::vector<std::string> clips;
   double scale = 0.0;
+  bool no_log = false;
 };
 
 Result<void> focus(const Options& options, Context& context) {
@@ -35,7 +38,9 @@ Result<void> focus(const Options& options, Context& context) {
   if (options.scale > 0.0) how.scale = PlateScale::arcsec_per_px(options.scale);
   how.threads = context.threads;
   HALFARC_TRY(const FoundFocus found, find_focus(std::move(asks), how, *context.progress));
-  return context.print(context.json ? focus_json(found) : focus_words(found));
+  HALFARC_CHECK(context.print(context.json ? focus_json(found) : focus_words(found)));
+  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) { return keep_focus(log, found, now); });
+  return {};
 }
 
 }  // namespace
@@ -55,6 +60,7 @@ void add_focus(CLI::App& app, Context& context) {
   command->add_option("--scale", options->scale, "Arcseconds a pixel (default: that of rig.toml, else of the examples)")
       ->check(CLI::Range(0.01, 20.0))
       ->type_name("ARCSEC");
+  add_no_log_flag(*command, options->no_log);
   add_json_flag(*command, context);
 }
 

@@ -19,10 +19,14 @@ void add_commands(CLI::App& app, Context& context) {
   add_train(app, context);
   add_check(app, context);
   add_focus(app, context);
+  add_turned(app, context);
+  add_watch(app, context);
   add_budget(app, context);
   add_make(app, context);
+  add_log(app, context);
   add_simulate(app, context);
   add_rehearse(app, context);
+  add_serve(app, context);
 }
 
 void describe(CLI::App& app) {

@@ -42,6 +42,15 @@ Result<std::vector<std::vector<TubeReading>>> evenings_of(std::string_view text,
 
 }  // namespace
 
+Result<std::vector<Measured<Duration>>> time_constants(std::string_view text, const std::string& where) {
+  HALFARC_TRY(const auto evenings, evenings_of(text, where));
+  std::vector<Measured<Duration>> told;
+  for (const auto& evening : evenings) {
+    if (const auto fitted = fit_time_constant(evening)) told.push_back(*fitted);
+  }
+  return told;
+}
+
 Result<Measured<Duration>> parse_cooling(std::string_view text, const std::string& where) {
   HALFARC_TRY(const auto evenings, evenings_of(text, where));
   double weights = 0.0, sum = 0.0;

@@ -10,12 +10,17 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "halfarc/app/rig.h"
 #include "halfarc/base/measured.h"
 #include "halfarc/base/result.h"
 
 namespace halfarc {
+
+// The time constant of every evening that tells one, in their order.
+// Errors: a line that is not a reading (with its number), readings out of order.
+Result<std::vector<Measured<Duration>>> time_constants(std::string_view text, const std::string& where);
 
 // Errors: a line that is not a reading (with its number), readings out of order; no evening that tells a time constant.
 Result<Measured<Duration>> parse_cooling(std::string_view text, const std::string& where);

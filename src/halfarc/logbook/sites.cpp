@@ -22,8 +22,16 @@ Result<std::int64_t> put_rig(Database& database, const RigRow& rig) {
   HALFARC_CHECK(database.execute(
       "INSERT OR IGNORE INTO rigs (name, aperture_mm, focal_length_mm, arcsec_per_px) VALUES (?, ?, ?, ?)", rig.name,
       settled(rig.aperture_mm), settled(rig.focal_length_mm), settled(rig.arcsec_per_px)));
-  return database.number("SELECT id FROM rigs WHERE (name, aperture_mm, focal_length_mm, arcsec_per_px) = (?, ?, ?, ?)",
-                         rig.name, settled(rig.aperture_mm), settled(rig.focal_length_mm), settled(rig.arcsec_per_px));
+  HALFARC_TRY(const auto id, find_rig(database, rig));
+  return id.value_or(std::int64_t{0});
+}
+
+Result<std::optional<std::int64_t>> find_rig(const Database& database, const RigRow& rig) {
+  HALFARC_TRY(
+      const std::int64_t id,
+      database.number("SELECT id FROM rigs WHERE (name, aperture_mm, focal_length_mm, arcsec_per_px) = (?, ?, ?, ?)",
+                      rig.name, settled(rig.aperture_mm), settled(rig.focal_length_mm), settled(rig.arcsec_per_px)));
+  return id > 0 ? std::optional(id) : std::nullopt;
 }
 
 }  // namespace halfarc

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 
 #include "halfarc/logbook/database.h"
@@ -29,5 +30,8 @@ struct RigRow {
 // The number of the row with these values, which is added when it is not there. Errors: those of the file.
 Result<std::int64_t> put_site(Database& database, const SiteRow& site);
 Result<std::int64_t> put_rig(Database& database, const RigRow& rig);
+
+// The number of that rig; nothing when the logbook does not know it. Errors: those of the file.
+Result<std::optional<std::int64_t>> find_rig(const Database& database, const RigRow& rig);
 
 }  // namespace halfarc

@@ -1,0 +1,22 @@
+#include "keep.h"
+
+#include <fmt/format.h>
+
+#include "here.h"
+
+namespace halfarc::cli {
+
+void add_no_log_flag(CLI::App& command, bool& no_log) {
+  command.add_flag("--no-log", no_log, "Write nothing into the logbook");
+}
+
+void keep_in_log(bool no_log, const std::function<Result<void>(OwnerLog&, Utc)>& keep) {
+  const std::filesystem::path home = home_of_owner();
+  std::error_code ignored;
+  if (no_log || !std::filesystem::is_directory(home, ignored)) return;
+  auto log = open_owner_log(home);
+  const auto kept = log ? keep(*log, Utc::now()) : Result<void>(log.error());
+  if (!kept) fmt::print(stderr, "halfarc: not in the logbook: {}\n", kept.error().line());
+}
+
+}  // namespace halfarc::cli
