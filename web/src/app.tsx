@@ -17,6 +17,7 @@ import { FaultFace, Waiting } from "./parts/faces";
 import { LightContext } from "./parts/light";
 import { Top } from "./parts/top";
 import { use_route } from "./route";
+import type { Status } from "./wire";
 
 interface Page {
   name: string;
@@ -72,7 +73,11 @@ export function App() {
   const [mode, set_mode] = useState<Mode>(read_mode);
   const status = use_load(api.status, "status", ["log"]);
   const up = use_link();
-  const paired = status.value?.paired ?? false;
+  // What was known last stays while the server is away; a server that was started anew may want to pair again.
+  const [known, set_known] = useState<Status>();
+  useEffect(() => status.value && set_known(status.value), [status.value]);
+  useEffect(() => on("link", (link) => void (link.up || status.again())), [status.again]);
+  const paired = known?.paired ?? false;
   useEffect(() => show_mode(mode), [mode]);
   useEffect(() => {
     if (paired) open_stream();
@@ -82,7 +87,7 @@ export function App() {
     keep_mode(next);
     set_mode(next);
   };
-  const needs_start = status.value?.paired && (!status.value.has_site || !status.value.has_rig);
+  const needs_start = known?.paired && (!known.has_site || !known.has_rig);
   const page = pages.find(({ name }) => name === route.page) ?? pages[0];
   useEffect(() => {
     document.title = `${needs_start ? "Start" : (page?.long ?? "")} · halfarc`;
@@ -90,10 +95,10 @@ export function App() {
   }, [page, needs_start]);
 
   let shown;
-  if (status.fault) shown = <FaultFace fault={status.fault} again={status.again} />;
-  else if (!status.value) shown = <Waiting what="Looking for halfarc" />;
-  else if (!status.value.paired) shown = <Pair done={status.again} code={/^pair=(.*)/.exec(route.page)?.[1] ?? ""} />;
-  else if (needs_start && route.page !== "logbook") shown = <First status={status.value} done={status.again} />;
+  if (status.fault && !known) shown = <FaultFace fault={status.fault} again={status.again} />;
+  else if (!known) shown = <Waiting what="Looking for halfarc" />;
+  else if (!known.paired) shown = <Pair done={status.again} code={/^pair=(.*)/.exec(route.page)?.[1] ?? ""} />;
+  else if (needs_start && route.page !== "logbook") shown = <First status={known} done={status.again} />;
   else if (page) shown = <page.show rest={route.rest} />;
 
   return (

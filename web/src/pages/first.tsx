@@ -26,7 +26,7 @@ export function First({ status, done }: { status: Status; done: () => void }) {
       {words}
       <input
         value={place[name]}
-        placeholder={hint}
+        placeholder={`for example ${hint}`}
         inputMode={name === "name" ? "text" : "decimal"}
         onInput={(event) => set({ [name]: event.currentTarget.value })}
       />

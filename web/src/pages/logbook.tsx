@@ -30,11 +30,7 @@ function Note({ kept }: { kept: () => void }) {
     >
       <label class="field">
         Note for tonight
-        <input
-          value={text}
-          placeholder="wind from the north-east, dew since 22:10"
-          onInput={(event) => set_text(event.currentTarget.value)}
-        />
+        <input value={text} placeholder="for example: dew since 22:10" onInput={(event) => set_text(event.currentTarget.value)} />
       </label>
       <div>
         <button class="main" disabled={text.trim() === "" || doing.busy}>

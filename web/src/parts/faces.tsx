@@ -3,6 +3,7 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Fault } from "../api";
 import type { Loaded } from "../load";
+import { said } from "../words";
 
 const patience_ms = 250;
 
@@ -19,9 +20,9 @@ export function Waiting({ what }: { what: string }) {
 export function FaultFace({ fault, again }: { fault: Fault; again?: (() => void) | undefined }) {
   return (
     <div class="fault stack" role="alert">
-      <h2>{capital_first(fault.what)}</h2>
+      <h2>{said(fault.what)}</h2>
       {fault.where && <p>{fault.where}</p>}
-      {fault.to_do && <p>{capital_first(fault.to_do)}.</p>}
+      {fault.to_do && <p>{said(fault.to_do)}.</p>}
       {again && (
         <div>
           <button onClick={again}>Try again</button>
@@ -29,10 +30,6 @@ export function FaultFace({ fault, again }: { fault: Fault; again?: (() => void)
       )}
     </div>
   );
-}
-
-function capital_first(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 export function Nothing({ title, children }: { title: string; children?: ComponentChildren }) {

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import * as api from "../api";
 import { use_doing, use_load } from "../load";
 import { DoingFace } from "../parts/doing";
-import { FaultFace, LoadedFace } from "../parts/faces";
+import { FaultFace, LoadedFace, Waiting } from "../parts/faces";
 import type { OwnersFile, Train } from "../wire";
 import { capital, clock, figure } from "../words";
 import { NewPart } from "./new_part";
@@ -60,6 +60,7 @@ export function TrainBench({ file, aim, kept }: BenchProps) {
         </p>
       )}
       {tried.fault && <FaultFace fault={tried.fault} />}
+      {!shown && !tried.fault && <Waiting what="Working out the train" />}
       {shown && (
         <>
           <TrainDrawing train={shown} chosen={chosen} choose={set_chosen} move={(from, to) => change(moved(draft, from, to))} />

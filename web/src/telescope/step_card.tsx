@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { lines_of, type Advice, type Reading, type Step, type StepName } from "../wire";
 import { capital, clock, figure, percent, said, with_error } from "../words";
 import { amount_of, in_words, name_of } from "./amount";
+import { is_done, note_done } from "./done_turns";
 import { ControlPicture } from "./control_picture";
 import { Trend } from "./trend";
 import { TurnIt } from "./turn_it";
@@ -34,7 +35,7 @@ function How({ advice }: { advice: Advice }) {
   return parts.length > 0 ? <p>{capital(parts.join("; "))}.</p> : null;
 }
 
-function Todo({ advice, done }: { advice: Advice; done: () => void }) {
+function Todo({ advice, done }: { advice: Advice; done: (control: string, words: string) => void }) {
   const amount = amount_of(advice);
   const turnable = advice.turn !== undefined && advice.turn !== 0;
   return (
@@ -54,22 +55,41 @@ function Todo({ advice, done }: { advice: Advice; done: () => void }) {
   );
 }
 
+// After the hand has done what was advised: the next clip will tell.
+function AllTurned({ words }: { words: string }) {
+  return (
+    <div class="stack" role="status">
+      <p class="hugewords">Now the next clip</p>
+      {words && <p>{said(words)}</p>}
+    </div>
+  );
+}
+
 export function StepCard({ step, done }: { step: Step; done: () => void }) {
-  const [shown, set_shown] = useState(0);
-  const advice = step.advice[shown] ?? step.advice[0];
+  const [shown, set_shown] = useState("");
+  const [noted, set_noted] = useState("");
   const { last } = step;
-  const others = step.advice.filter((one) => one !== advice);
+  const reading = last?.utc ?? "";
+  const open = step.advice.filter(({ control }) => !is_done(reading, control));
+  const advice = open.find(({ control }) => control === shown) ?? open[0];
+  const others = open.filter((one) => one !== advice);
+  const turned = (control: string, words: string) => {
+    note_done(reading, control);
+    set_noted(words);
+    done();
+  };
   return (
     <article class="stack" aria-label={step.title}>
-      {advice && <Todo key={advice.control} advice={advice} done={done} />}
-      {!advice && last && <p class="bigwords">{said(lines_of(last.words).join(" ") || reading_words(last))}</p>}
-      {!advice && last && hand_steps.has(step.step) && <p>Nothing to turn follows from this clip.</p>}
-      {!advice && !last && <p class="bigwords">{first_clip[step.step]}</p>}
+      {advice && <Todo key={advice.control} advice={advice} done={turned} />}
+      {!advice && step.advice.length > 0 && <AllTurned words={noted} />}
+      {step.advice.length === 0 && last && <p class="bigwords">{said(lines_of(last.words).join(" ") || reading_words(last))}</p>}
+      {step.advice.length === 0 && last && hand_steps.has(step.step) && <p>Nothing to turn follows from this clip.</p>}
+      {step.advice.length === 0 && !last && <p class="bigwords">{first_clip[step.step]}</p>}
       {others.length > 0 && (
         <section class="stack">
           <h2>Then</h2>
           {others.map((one) => (
-            <button key={one.control} onClick={() => set_shown(step.advice.indexOf(one))}>
+            <button key={one.control} onClick={() => set_shown(one.control)}>
               {capital(name_of(one.control))}
               {one.turn !== undefined && `: ${in_words(amount_of(one))}`}
             </button>
@@ -78,7 +98,7 @@ export function StepCard({ step, done }: { step: Step; done: () => void }) {
       )}
       {last && (
         <section class="stack">
-          {advice && lines_of(last.words).map((words) => <h2 key={words}>{said(words)}</h2>)}
+          {step.advice.length > 0 && lines_of(last.words).map((words) => <h2 key={words}>{said(words)}</h2>)}
           <p class="quiet">Read at {clock(last.utc)} UT.</p>
           {last.unit && <Trend points={step.trend} unit={last.unit} />}
         </section>

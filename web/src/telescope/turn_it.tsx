@@ -5,15 +5,14 @@ import { use_doing } from "../load";
 import { DoingFace } from "../parts/doing";
 import { as_typed, in_words, name_of, stepped, type Amount } from "./amount";
 
-export function TurnIt({ advised, done }: { advised: Amount; done: () => void }) {
+export function TurnIt({ advised, done }: { advised: Amount; done: (control: string, words: string) => void }) {
   const [amount, set_amount] = useState(advised);
   const doing = use_doing();
   useEffect(() => set_amount(advised), [advised.control, advised.value]);
   const note = () =>
     doing.run(async () => {
       const { words } = await api.turned(amount.control, as_typed(amount));
-      done();
-      return words;
+      done(amount.control, words);
     });
   return (
     <div class="foot">
