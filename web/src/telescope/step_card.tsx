@@ -91,7 +91,7 @@ export function StepCard({ step, done }: { step: Step; done: () => void }) {
           {others.map((one) => (
             <button key={one.control} onClick={() => set_shown(one.control)}>
               {capital(name_of(one.control))}
-              {one.turn !== undefined && `: ${in_words(amount_of(one))}`}
+              {one.turn ? `: ${in_words(amount_of(one))}` : ": leave it alone"}
             </button>
           ))}
         </section>
