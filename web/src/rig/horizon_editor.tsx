@@ -161,7 +161,7 @@ export function HorizonEditor() {
     <div class="stack">
       {!typing && (
         <LoadedFace of={file} what="Reading the horizon">
-          {(value) => <Editor key={value.text} file={value} kept={file.again} />}
+          {(value) => <Editor file={value} kept={file.again} />}
         </LoadedFace>
       )}
       {typing && <FileEditor name="horizon" title="horizon.csv: azimuth, altitude, kind, warm" hint="150,12,roof,yes" />}

@@ -49,7 +49,6 @@ export function TrainBench({ file, aim, kept }: BenchProps) {
     doing.run(async () => {
       await api.write_file("rig", joined({ ...text, parts: draft }));
       kept();
-      return "Kept. The old file stays beside the new one.";
     });
   const shown = tried.value ?? last;
   return (
@@ -161,9 +160,15 @@ function PartList({ parts, train, chosen, choose, change }: PartListProps) {
 export function Bench() {
   const file = use_load(() => api.read_file("rig"), "rig", ["log"]);
   const aim = use_load(best_aim, "aim");
+  const [kept, set_kept] = useState(false);
   return (
     <LoadedFace of={file} what="Reading the rig">
-      {(value) => <TrainBench key={value.text} file={value} aim={aim.value ?? {}} kept={file.again} />}
+      {(value) => (
+        <>
+          <TrainBench key={value.text} file={value} aim={aim.value ?? {}} kept={() => (set_kept(true), file.again())} />
+          <p role="status">{kept && "Kept. The old file stays beside the new one."}</p>
+        </>
+      )}
     </LoadedFace>
   );
 }
