@@ -66,5 +66,19 @@ TEST(Clock, RepeatedPicturesAreSeen) {
   EXPECT_EQ(repeated_pictures(index), 2U);
 }
 
+TEST(Clock, TimesAreHeldAgainstTheFilesOwn) {
+  const Utc end = Utc::civil(2026, 11, 25, 21, 0, 10.0).value();
+  const auto doubt = [&](double seconds_later) { return doubt_of_times(end, end + Duration::s(seconds_later)); };
+  EXPECT_FALSE(doubt(0.0));
+  EXPECT_FALSE(doubt(100.0));
+  EXPECT_FALSE(doubt(5000.0));  // a copy
+  ASSERT_TRUE(doubt(-3600.0 + 20.0));
+  EXPECT_EQ(doubt(-3600.0 + 20.0)->whole_hours, 1);  // the clip says an hour more than the file: a time zone
+  EXPECT_EQ(doubt(2.0 * 3600.0 - 20.0)->whole_hours, -2);
+  ASSERT_TRUE(doubt(-1000.0));
+  EXPECT_EQ(doubt(-1000.0)->whole_hours, 0);
+  EXPECT_NEAR(doubt(-1000.0)->ahead.s(), 1000.0, 1e-6);
+}
+
 }  // namespace
 }  // namespace halfarc

@@ -77,6 +77,19 @@ std::optional<Clock> audit_clock(std::span<const Utc> times) {
   return clock;
 }
 
+std::optional<TimeDoubt> doubt_of_times(Utc end, Utc file_written) {
+  constexpr double kAgrees = 180.0, kWhole = 45.0, kHour = 3600.0;
+  constexpr int kFarthestZone = 14;
+  const double ahead = (end - file_written).s();
+  if (std::abs(ahead) <= kAgrees) return std::nullopt;
+  const double hours = std::round(ahead / kHour);
+  const double tolerance = ahead > 0.0 ? kAgrees : kWhole;
+  const bool whole =
+      std::abs(hours) >= 1.0 && std::abs(hours) <= kFarthestZone && std::abs(ahead - hours * kHour) <= tolerance;
+  if (!whole && ahead < 0.0) return std::nullopt;
+  return TimeDoubt{Duration::s(ahead), whole ? static_cast<int>(hours) : 0};
+}
+
 std::size_t repeated_pictures(const RecordingIndex& index) {
   std::size_t count = 0;
   for (std::size_t i = 1; i < index.frames.size(); ++i) {

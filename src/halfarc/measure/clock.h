@@ -29,6 +29,19 @@ struct Clock {
 // Accuracy: rate and drops exact for jitter below a quarter of the interval.
 std::optional<Clock> audit_clock(std::span<const Utc> times);
 
+// How the times of a clip stand against the moment its file was last written, which is when the recording ended unless
+// the file was changed since.
+struct TimeDoubt {
+  Duration ahead;       // of the last frame before the file's moment; negative: behind
+  int whole_hours = 0;  // 0: no whole hours, which a time zone would make
+};
+
+// Nothing when they agree within 3 minutes, or when the file is merely younger, as a copy is. A clip that ends after
+// its file was written is always in doubt; one that ends whole hours before it, to 45 s, is told as a time zone, which
+// a copy made by chance at that moment looks like in one case of forty. Valid: any. Accuracy: exact. Source:
+// definition.
+std::optional<TimeDoubt> doubt_of_times(Utc end, Utc file_written);
+
 // Frames whose picture is the very same as the one before's.
 std::size_t repeated_pictures(const RecordingIndex& index);
 
