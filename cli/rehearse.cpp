@@ -1,10 +1,15 @@
-// halfarc rehearse [-o DIR]
+// halfarc rehearse [-o DIR] [--seed N] [--short] [--live] [--pace X]
 #include "halfarc/app/rehearse.h"
 
+#include <algorithm>
+#include <chrono>
 #include <memory>
 #include <string>
+#include <thread>
 
 #include "commands.h"
+#include "halfarc/app/logged_turns.h"
+#include "here.h"
 
 namespace halfarc::cli {
 namespace {
@@ -12,28 +17,81 @@ namespace {
 struct Options {
   std::string folder = "rehearsal";
   std::uint64_t seed = 1;
-  std::size_t frames = 1000;
+  bool is_short = false;
+  bool tiny = false;
+  bool live = false;
+  double pace = 1.0;
+  double patience_s = 180.0;
 };
 
+// Holds each frame back until the time it would take at the telescope has passed, `pace` times as fast.
+BeforeFrame real_pace(double pace) {
+  using Clock = std::chrono::steady_clock;
+  const auto began = std::make_shared<Clock::time_point>();
+  const auto last = std::make_shared<Duration>();
+  return [=](Duration after_start) {
+    const bool another_recording = after_start < *last || *began == Clock::time_point{};
+    if (another_recording) *began = Clock::now();
+    *last = after_start;
+    std::this_thread::sleep_until(
+        *began + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(after_start.s() / pace)));
+  };
+}
+
+// Waits in real time, and looks up now and then whether it is asked to stop.
+Pause pause_of(const Progress& progress) {
+  return [&progress](Duration time) -> Result<void> {
+    for (double left_s = time.s(); left_s > 0.0; left_s -= 0.1) {
+      if (progress.stop_requested()) return cancelled();
+      std::this_thread::sleep_for(std::chrono::duration<double>(std::min(left_s, 0.1)));
+    }
+    return {};
+  };
+}
+
 Result<void> rehearse_night(const Options& options, Context& context) {
-  HALFARC_TRY(const Rehearsal night,
-              rehearse({options.folder, options.seed, options.frames, context.threads}, *context.progress));
-  return context.print(rehearsal_words(night));
+  PlayOptions play;
+  play.folder = options.folder;
+  play.seed = options.seed;
+  play.size = options.tiny ? NightSize::tiny : options.is_short ? NightSize::brief : NightSize::full;
+  play.threads = context.threads;
+  play.tell = [&](const std::string& line) { return context.print(line); };
+  if (options.live) {
+    play.pace = real_pace(options.pace);
+    Patience patience;
+    patience.first = Duration::s(options.patience_s);
+    play.turns = turns_of_logbook(home_of_owner() / "logbook.db", patience, pause_of(*context.progress));
+  }
+  HALFARC_TRY(const Rehearsal rehearsal, rehearse(whole_night(), play, *context.progress));
+  return context.print("\n" + rehearsal_words(rehearsal));
 }
 
 }  // namespace
 
 void add_rehearse(CLI::App& app, Context& context) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command =
-      add_command(app, context, "rehearse", "Play a small simulated night and make its images.",
-                  "  halfarc rehearse -o tonight\n", [options](Context& c) { return rehearse_night(*options, c); });
+  CLI::App* command = add_command(app, context, "rehearse", "Play a whole simulated night and make its images.",
+                                  "  halfarc rehearse -o tonight --short\n",
+                                  [options](Context& c) { return rehearse_night(*options, c); });
   command->add_option("-o,--output", options->folder, "Folder for the recordings and images (default: rehearsal)")
       ->type_name("DIR");
-  command->add_option("--seed", options->seed, "Another number, another night (default 1)")->type_name("N");
-  command->add_option("--frames", options->frames, "Frames in each run (default 1000)")
-      ->check(CLI::Range(100, 100000))
+  command->add_option("--seed", options->seed, "Another number, another telescope and night (default 1)")
       ->type_name("N");
+  CLI::Option* brief = command->add_flag("--short", options->is_short, "Short recordings: a minute or two in all");
+  command->add_flag("--tiny", options->tiny, "Coarse pixels and a few frames: the whole way in seconds")
+      ->excludes(brief);
+  CLI::Option* live = command->add_flag(
+      "--live", options->live, "Record at the pace of a real night, and answer to what `halfarc turned` notes");
+  command->add_option("--pace", options->pace, "With --live: so many times as fast (default 1)")
+      ->check(CLI::Range(0.1, 1000.0))
+      ->needs(live)
+      ->type_name("X");
+  command
+      ->add_option("--patience", options->patience_s,
+                   "With --live: seconds to wait for your hand after a practice clip (default 180)")
+      ->check(CLI::Range(1.0, 3600.0))
+      ->needs(live)
+      ->type_name("S");
 }
 
 }  // namespace halfarc::cli

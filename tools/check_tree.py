@@ -33,7 +33,7 @@ TESTED_THROUGH = {
     "src/halfarc/app/check_clip.cpp": "tests/whole/check_test.py",
     "src/halfarc/app/check_document.cpp": "tests/whole/check_test.py",
     "src/halfarc/app/image_files.cpp": "tests/whole/make_test.py",
-    "src/halfarc/app/rehearse.cpp": "tests/whole/simulate_test.py",
+    "src/halfarc/app/night_findings.cpp": "tests/app/rehearse_test.cpp",
     "src/halfarc/frames/fits_image.cpp": "tests/frames/image_writers_test.cpp",
     "src/halfarc/frames/png_image.cpp": "tests/frames/image_writers_test.cpp",
     "src/halfarc/frames/recording.cpp": "tests/frames/open_recording_test.cpp",

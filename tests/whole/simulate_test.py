@@ -1,4 +1,4 @@
-"""halfarc simulate and rehearse: recordings with their truth, the same bytes on any number of threads, read back."""
+"""halfarc simulate: recordings with their truth, the same bytes on any number of threads, read back."""
 
 import unittest
 
@@ -97,20 +97,6 @@ class Simulate(Bench):
     def test_a_place_that_cannot_be_written(self):
         place = self.folder / "absent" / "night.fits"
         self.expect_one_line(halfarc("simulate", self.shot, "-o", place, "--quiet"), 1, str(place))
-
-
-class Rehearse(Bench):
-    def test_a_small_night_from_end_to_end(self):
-        night = self.folder / "night"
-        run = halfarc("rehearse", "-o", night, "--frames", "100", "--quiet")
-        self.assertEqual(run.returncode, 0, run.stderr)
-        self.assertEqual(run.stderr, "")
-        images = sorted(path.name for path in night.glob("*-image.fits"))
-        self.assertEqual(images, ["run-1-ruddy-image.fits", "run-2-banded-image.fits"])
-        for image in images:
-            self.assertIn(image, run.stdout)
-        self.assertIn("resolved", run.stdout)
-        self.assertIn("in truth", run.stdout)
 
 
 if __name__ == "__main__":

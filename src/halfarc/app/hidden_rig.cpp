@@ -159,7 +159,7 @@ Result<HiddenRig> hidden_rig(const Rig& rig, const sky::Site& site, Utc out, std
   hidden.evening = out;
   hidden.outside.air = TemperatureCurve::changing(air, TemperatureDifference::kelvin(-weather.uniform(0.3, 0.8)));
   hidden.outside.vapour = vapour_pressure({sky::usual_weather(site.height).pressure, air, hidden.relative_humidity});
-  hidden.r0_at_zenith = Length::cm(weather.uniform(8.0, 10.0));
+  hidden.r0_at_zenith = Length::cm(weather.uniform(9.0, 11.0));
   hidden.heat = tube_heat(rig);
   hidden.tube = {rig.indoors, rig.indoors};
   hidden.focused_at = air;
@@ -301,7 +301,7 @@ std::vector<Turned> to_mend(const HiddenRig& hidden, Mending what, double share,
     case Mending::collimation: {
       const auto screws = turns_to_collimate(hidden.collimation);
       constexpr std::array controls = {Control::screw_a, Control::screw_b, Control::screw_c};
-      for (std::size_t i = 0; i < 3; ++i) add_turn(turns, controls[i], share * screws[i], 1.0 / 64.0);
+      for (std::size_t i = 0; i < 3; ++i) add_turn(turns, controls[i], share * screws[i], 1.0 / 128.0);
       break;
     }
     case Mending::focus:

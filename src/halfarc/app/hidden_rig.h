@@ -114,7 +114,7 @@ ColourPlaces colour_places(const HiddenRig& hidden, const ColourLight& light);
 // levers and roll; of the keys.
 enum class Mending { collimation, focus, colours, centre };
 // `share` of what is wrong is mended, as finely as a hand can turn. Nothing for a rig without the control in question.
-// Valid: share 0 to 2. Accuracy: 1/64 turn of a screw, 1/1000 turn of the knob, 0.1 mark, 1 deg, 0.1 s.
+// Valid: share 0 to 2. Accuracy: 1/128 turn of a screw, 1/1000 turn of the knob, 0.1 mark, 1 deg, 0.1 s.
 std::vector<Turned> to_mend(const HiddenRig& hidden, Mending what, double share, const ColourLight& light);
 
 }  // namespace halfarc

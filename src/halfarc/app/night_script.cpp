@@ -49,6 +49,7 @@ void append(Steps& steps, Steps more) {
 
 Steps cooling() {
   return {
+      {"Put up, plugged in, the finder set: half an hour is soon gone.", Wait{30.0}},
       {"Point at a bright star, high up and easy to find again.", PointAt{star()}},
       {"Turn the knob until it is a small ring: a ring shows the air in the tube, a point does not.",
        Mend{Mending::focus, 1.0}, Hand::script},
@@ -56,7 +57,7 @@ Steps cooling() {
       {"Expose so that the ring is not white.", Expose{0.5}},
       {"Too soon: the mirror is still as warm as the room, and its warm air runs through the ring.",
        clip("cooling-too-soon", Purpose::cooling, kStar, kStar)},
-      {"Wait. The mirror has to come down to the air; nothing else can be judged before.", Wait{60.0}},
+      {"Wait. The mirror has to come down to the air; nothing else can be judged before.", Wait{125.0}},
       {"As the tube cools it shrinks, and focus has moved: bring the ring back.", Mend{Mending::focus, 1.0},
        Hand::script},
       {"A tenth of a turn out again.", Turned{Control::focus, 0.15}, Hand::script},
@@ -107,6 +108,7 @@ Steps adding_the_corrector() {
 
 Steps exposing() {
   return {
+      {"Let Jupiter climb out of the thick air, and the mirror settle.", Wait{30.0}},
       {"Point at Jupiter.", PointAt{planet(sky::Body::jupiter)}},
       {"Focus by eye on the edge of the disc.", Mend{Mending::focus, 1.0}, Hand::script},
       {"Choose exposure and gain for three quarters of the scale.", Expose{0.75}},
@@ -181,7 +183,7 @@ Steps recording() {
 
 NightScript begun() {
   NightScript script;
-  script.out = Utc::civil(2027, 2, 14, 19, 15, 0.0).value();  // first-quarter Moon; Jupiter and Mars near opposition
+  script.out = Utc::civil(2027, 2, 14, 17, 45, 0.0).value();  // first-quarter Moon; Jupiter and Mars near opposition
   script.at_first_without = {kAmplifier, kCorrector};
   script.steps = cooling();
   append(script.steps, collimating());

@@ -95,6 +95,8 @@ class Player {
     if (!record.practice || !options_.turns) return {};
     practised_ = record.purpose;
     for (int answer = 1; answer <= options_.most_answers; ++answer) {
+      HALFARC_CHECK(
+          tell("       your hand: check this clip, then note what you turned (halfarc turned ...); 0 goes on"));
       HALFARC_TRY(const std::vector<Turned> turns, options_.turns(night_.clips.back()));
       if (turns.empty()) return {};
       for (const Turned& turned : turns) HALFARC_CHECK(act(turned));
@@ -177,7 +179,9 @@ std::size_t frames_of(NightSize size, Purpose purpose) {
     case NightSize::tiny:
       break;
   }
-  return run ? 100 : 40;
+  // A ring is read from a second of frames.
+  const bool ring = purpose == Purpose::cooling || purpose == Purpose::collimation;
+  return ring ? 130 : run ? 100 : 40;
 }
 
 Result<HiddenRig> rig_for(const NightScript& script, Rig rig, const sky::Site& site, const PlayOptions& options) {
