@@ -88,7 +88,8 @@ TEST(KeepLog, ATurnSaysWhatToDoNext) {
       "focus as before, and check it.");
   EXPECT_EQ(turned_of(turn).value(), (Turned{Control::screw_b, 0.125}));
   EXPECT_EQ(home.night("2026-11-25").turns.at(0).unit, "turn");
-  EXPECT_FALSE(keep_turn(home.log, {Control::focus, 0.0}, kEvening).has_value());
+  EXPECT_THAT(turned_words(keep_turn(home.log, {Control::focus, 0.0}, kEvening).value()),
+              HasSubstr("focus left alone"));
   for (const Control control : every_control) {
     const TurnRow any{1, 1, kEvening, std::string(name_of(control)), 2.0, std::string(unit_of(control))};
     EXPECT_THAT(turned_words(any), HasSubstr("Next: "));

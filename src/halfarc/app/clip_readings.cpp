@@ -41,11 +41,20 @@ void add_donut(Rows& rows, const Donut& donut) {
   const StarRing& ring = *donut.optics;
   add(rows, "coma_x", ring.coma_x, "waves");
   add(rows, "coma_y", ring.coma_y, "waves");
-  add(rows, "defocus_size", ring.defocus, "waves");
+  add(rows, "ring_defocus", ring.defocus, "waves");
   add(rows, "astigmatism", ring.astigmatism, "waves");
   add(rows, "astigmatism_45", ring.astigmatism_45, "waves");
   add(rows, "plume", ring.plume, "waves");
   add(rows, "r0", {ring.r0.value.cm(), ring.r0.sigma.cm()}, "cm");
+}
+
+void add_air(Rows& rows, const ClipAir& air) {
+  add(rows, "seeing_fwhm", {air.seeing.fwhm.value.arcsec(), air.seeing.fwhm.sigma.arcsec()}, "arcsec");
+  add(rows, "r0_500", {air.seeing.r0.value.cm(), air.seeing.r0.sigma.cm()}, "cm");
+  if (air.seeing.coherence)
+    add(rows, "coherence", {air.seeing.coherence->value.ms(), air.seeing.coherence->sigma.ms()}, "ms");
+  if (air.zenith)
+    add(rows, "seeing_zenith", {air.zenith->fwhm.value.arcsec(), air.zenith->fwhm.sigma.arcsec()}, "arcsec");
 }
 
 void add_brightness(Rows& rows, const ClipCheck& check) {
@@ -69,6 +78,7 @@ Rows readings_of(const ClipCheck& check) {
   if (check.motion) add_motion(rows, *check.motion, check.scale);
   if (check.colours) add_colours(rows, *check.colours);
   if (check.donut) add_donut(rows, *check.donut);
+  if (check.air) add_air(rows, *check.air);
   if (check.clock) {
     add(rows, "frames_per_s", check.clock->frames_per_second, "1/s");
     add(rows, "dropped", static_cast<double>(check.clock->dropped), "");

@@ -5,10 +5,11 @@
 //   disc_diameter         px          equatorial; flattening besides, a pure number
 //   drift_x, drift_y      px/s, arcsec/s where the scale is known; rms_x, rms_y likewise
 //   red_green_x, _y       px          red less green; blue_green_x, _y likewise
-//   coma_x, coma_y        waves       of a star out of focus, the way its flare points; defocus_size, astigmatism,
+//   coma_x, coma_y        waves       of a star out of focus, the way its flare points; ring_defocus, astigmatism,
 //                                     astigmatism_45 and plume likewise
-//   r0                    cm          along the line of sight, of a star out of focus; at 500 nm where `seeing_fwhm`
-//                                     stands beside it (arcsec)
+//   r0                    cm          along the line of sight, of a star out of focus, at the wavelength of its waves
+//   seeing_fwhm, r0_500   arcsec, cm  along the line of sight at 500 nm; coherence (ms) besides; seeing_zenith (arcsec)
+//                                     as it would be overhead, where the airmass is known
 //   hole_x, hole_y        of the outer diameter of a ring
 //   frames_per_s          1/s
 //   dropped, peak_share, saturated, sky, noise, sharpness   without a standard error

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "halfarc/app/clip_readings.h"
+#include "halfarc/app/night_history.h"
 #include "halfarc/app/when.h"
 #include "halfarc/logbook/images.h"
 #include "halfarc/logbook/recordings.h"
@@ -78,12 +79,19 @@ std::string_view next_after(Control control) {
 
 }  // namespace
 
-Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now) {
+Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now, std::span<const Reading> for_advice) {
   HALFARC_TRY(Transaction together, Transaction::begin(log.database));
   RecordingRow row = row_of(log, check.recording, now);
   row.kind = std::string(name(check.kind));
   HALFARC_TRY(const std::int64_t recording, put(log, row));
-  HALFARC_CHECK(replace_readings(log.database, recording, "check", readings_of(check)));
+  std::vector<ReadingRow> rows = readings_of(check);
+  for (const Reading& reading : for_advice) {
+    for (ReadingRow& extra : rows_of(reading)) {
+      const auto same = [&](const ReadingRow& kept) { return kept.name == extra.name; };
+      if (std::none_of(rows.begin(), rows.end(), same)) rows.push_back(std::move(extra));
+    }
+  }
+  HALFARC_CHECK(replace_readings(log.database, recording, "check", rows));
   return together.commit();
 }
 
@@ -125,7 +133,6 @@ Result<void> keep_image(OwnerLog& log, const MadeImage& made, Utc now) {
 }
 
 Result<TurnRow> keep_turn(OwnerLog& log, const Turned& turned, Utc at) {
-  if (turned.amount == 0.0) return bad_input("an amount of 0 turns nothing", std::string(name_of(turned.control)));
   HALFARC_TRY(Transaction together, Transaction::begin(log.database));
   TurnRow row;
   row.utc = at;
@@ -161,6 +168,7 @@ std::string taken_back_words(const TurnRow& turn) {
 }
 
 std::string amount_words(const TurnRow& turn) {
+  if (turn.amount == 0.0) return turn.control + " left alone";
   const auto turned = turned_of(turn);
   return turned ? fmt::format("{} {}", turn.control, in_words(*turned))
                 : fmt::format("{} {:.3g} {}", turn.control, turn.amount, turn.unit);

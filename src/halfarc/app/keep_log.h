@@ -4,9 +4,11 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string>
 
 #include "halfarc/advise/control.h"
+#include "halfarc/advise/history.h"
 #include "halfarc/app/check_clip.h"
 #include "halfarc/app/find_focus.h"
 #include "halfarc/app/make_image.h"
@@ -18,17 +20,19 @@ namespace halfarc {
 
 // A recording without times is dated by its file, and by `now` when that is gone.
 // Errors of each: those of the file; of keep_focus also those of opening the clips.
-Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now);
+// `for_advice`: readings that advice can use beyond the clip's own numbers (app/clip_advice.h), kept with them.
+Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now, std::span<const Reading> for_advice = {});
 Result<void> keep_focus(OwnerLog& log, const FoundFocus& found, Utc now);
 Result<void> keep_image(OwnerLog& log, const MadeImage& made, Utc now);
 
-// Gives the turn as it stands in the logbook. Errors: an amount of nothing (bad input); those of the file.
+// Gives the turn as it stands in the logbook. An amount of nothing says that the hand left it alone.
+// Errors: those of the file.
 Result<TurnRow> keep_turn(OwnerLog& log, const Turned& turned, Utc at);
 
 // Gives the note as it stands in the logbook. Errors: no text (bad input); those of the file.
 Result<NoteRow> keep_note(OwnerLog& log, const std::string& text, std::optional<double> wind_m_per_s, Utc at);
 
-// "screw-b 1/8 turn clockwise"
+// "screw-b 1/8 turn clockwise", "focus left alone"
 std::string amount_words(const TurnRow& turn);
 
 // What was noted and what to do next, in one line: "Noted at 21:04 UTC: screw-b 1/8 turn clockwise. Next: ..."

@@ -4,13 +4,14 @@
 
 namespace halfarc {
 
-Result<std::vector<ResponseRow>> responses_of(const Database& database, std::optional<std::int64_t> rig) {
+Result<std::vector<ResponseRow>> responses_of(const Database& database, std::optional<std::int64_t> rig,
+                                              std::optional<Utc> before) {
   constexpr std::string_view select = R"(
 SELECT rig, control, reading, value, sigma, unit, pairs, utc_ns, max(id) FROM responses
-WHERE ?1 IS NULL OR rig IN (SELECT other.id FROM rigs other JOIN rigs one
-  ON (other.name, other.aperture_mm) = (one.name, one.aperture_mm) WHERE one.id = ?1)
+WHERE (?2 IS NULL OR utc_ns < ?2) AND (?1 IS NULL OR rig IN (SELECT other.id FROM rigs other JOIN rigs one
+  ON (other.name, other.aperture_mm) = (one.name, one.aperture_mm) WHERE one.id = ?1))
 GROUP BY control, reading ORDER BY control, reading)";
-  return all_rows(database.ask(select, rig), [](const Statement& s) {
+  return all_rows(database.ask(select, rig, before), [](const Statement& s) {
     return ResponseRow{s.maybe_integer(0), s.text(1), s.text(2),    s.real(3),
                        s.real(4),          s.text(5), s.integer(6), s.utc(7)};
   });

@@ -27,7 +27,9 @@ struct ResponseRow {
 // Adds it, unless the same value, error and count are what is known already. Errors: those of the file.
 Result<void> add_response(Database& database, const ResponseRow& response);
 
-// What is known of that telescope: any rig of the same name and aperture; of all when none is given.
-Result<std::vector<ResponseRow>> responses_of(const Database& database, std::optional<std::int64_t> rig);
+// What is known of that telescope: any rig of the same name and aperture; of all when none is given. With `before`,
+// what was known before that instant. Errors: those of the file.
+Result<std::vector<ResponseRow>> responses_of(const Database& database, std::optional<std::int64_t> rig,
+                                              std::optional<Utc> before = std::nullopt);
 
 }  // namespace halfarc
