@@ -124,22 +124,6 @@ test("amounts are said as a hand turns them", () => {
     amount.as_typed({ control: "levers", value: -3.5 }),
     "-3.5 mark",
   );
-  assert.deepEqual(
-    amount.amount_of({
-      control: "focus",
-      turn: 0.1,
-      direction: "counter-clockwise",
-    }),
-    { control: "focus", value: -0.1 },
-  );
-  assert.deepEqual(
-    amount.amount_of({
-      control: "focus",
-      turn: -0.1,
-      direction: "counter-clockwise",
-    }),
-    { control: "focus", value: -0.1 },
-  );
 });
 
 test("a number has as many decimals as its error deserves", () => {

@@ -51,15 +51,7 @@ export interface Recording {
   image?: string;
 }
 
-export interface Advice {
-  control: string;
-  turn?: number;
-  unit?: string;
-  direction?: string;
-  sigma?: number;
-  gain?: number;
-  words: string;
-}
+export type Advice = NonNullable<Check["advice"]>[number];
 
 export interface Reading {
   utc: string;

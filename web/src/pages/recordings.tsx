@@ -20,9 +20,9 @@ interface Air {
 
 // The seeing block of a check, where one could be measured.
 function air_of(recording: Recording, check: Check): Air[] {
-  const seeing = "seeing" in check ? (check as { seeing?: { fwhm_arcsec?: number; sigma?: number } }).seeing : undefined;
-  if (!recording.mid_utc || seeing?.fwhm_arcsec === undefined) return [];
-  return [{ utc: recording.mid_utc, fwhm: seeing.fwhm_arcsec, sigma: seeing.sigma ?? 0, name: recording.name }];
+  const { seeing } = check;
+  if (!recording.mid_utc || !seeing) return [];
+  return [{ utc: recording.mid_utc, fwhm: seeing.fwhm_arcsec, sigma: seeing.sigma, name: recording.name }];
 }
 
 async function airs_of(recordings: readonly Recording[]): Promise<Air[]> {

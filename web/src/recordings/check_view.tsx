@@ -39,6 +39,9 @@ function figures_of(check: Check): NamedFigure[] {
         : { name: "Disc", value: with_error(disc.equatorial_diameter_px, disc.sigma_px), unit: "px" },
     );
   }
+  if (check.seeing) {
+    all.push({ name: "Seeing", value: with_error(check.seeing.fwhm_arcsec, check.seeing.sigma), unit: "″" });
+  }
   const across = colours(check);
   if (across) all.push(across);
   const wander = hypot(motion?.rms_arcsec) ?? hypot(motion?.rms_px);

@@ -37,13 +37,9 @@ export function manner_of(control: string): Manner {
   return manners[control] ?? turns;
 }
 
-const backwards = /counter|anti|ccw|down|left|less|shorter|lower/i;
-
-// The advice's amount with its sign, whether it came with a sign or with a direction.
-export function amount_of(advice: Advice): Amount {
-  const turn = advice.turn ?? 0;
-  const value = turn > 0 && advice.direction && backwards.test(advice.direction) ? -turn : turn;
-  return { control: advice.control, value };
+// The advice's amount; its sign is that of the contract.
+export function amount_of({ control, turn }: Pick<Advice, "control" | "turn">): Amount {
+  return { control, value: turn };
 }
 
 // Turns are spoken of in 32nds, as a hand can judge them; a fraction is written when it is one.

@@ -1,7 +1,7 @@
 // One step of setting up: the one thing to do now, or to leave alone, or the clip to record.
 import { useState } from "preact/hooks";
 import { lines_of, type Advice, type Reading, type Step, type StepName } from "../wire";
-import { capital, clock, figure, percent, said, with_error } from "../words";
+import { capital, clock, figure, said, with_error } from "../words";
 import { amount_of, in_words, name_of } from "./amount";
 import { is_done, note_done } from "./done_turns";
 import { ControlPicture } from "./control_picture";
@@ -28,16 +28,16 @@ function reading_words({ value, sigma, unit }: Reading): string {
 }
 
 function How({ advice }: { advice: Advice }) {
-  const parts = [];
-  if (advice.turn !== undefined && advice.sigma)
-    parts.push(`give or take ${figure(advice.sigma, 1)} ${advice.unit ?? ""}`.trim());
-  if (advice.gain) parts.push(`gains ${percent(advice.gain)} contrast in half-arcsecond detail`);
-  return parts.length > 0 ? <p>{capital(parts.join("; "))}.</p> : null;
+  const parts = [`give or take ${figure(advice.sigma, 1)} ${advice.unit}`];
+  if (advice.test) parts.push("a test, to learn how it answers");
+  else if (advice.gain > 0)
+    parts.push(`half-arcsecond detail gains ${with_error(100 * advice.gain, 100 * advice.gain_sigma)} % of contrast`);
+  return <p>{capital(parts.join("; "))}.</p>;
 }
 
 function Todo({ advice, done }: { advice: Advice; done: (control: string, words: string) => void }) {
   const amount = amount_of(advice);
-  const turnable = advice.turn !== undefined && advice.turn !== 0;
+  const turnable = advice.turn !== 0;
   return (
     <>
       <div class="todo">
