@@ -39,8 +39,8 @@ TEST(StackRuns, SeveralRunsBecomeOneStackWithItsTimes) {
   EXPECT_NEAR(static_cast<double>(stacked->frames_used), 96.0, 4.0);
   ASSERT_TRUE(stacked->span && stacked->reference);
   EXPECT_GT(stacked->span->s(), 60.0);
-  ASSERT_EQ(stacked->stack.groups.size(), 2U);
-  EXPECT_GE(stacked->stack.groups.front().size(), 4U);
+  ASSERT_EQ(stacked->stack.air.size(), 2U);
+  EXPECT_GE(stacked->stack.air.front().groups.size(), 4U);
 }
 
 TEST(StackRuns, RefusesNothingAndUnlikeRuns) {

@@ -121,9 +121,11 @@ Transfer mean_transfer(const AirBlur& blur, const Aperture& aperture, Length wav
   const double strength = blur.d_over_r0.value * std::pow(blur.wavelength / wavelength, 1.2);
   const double cut = cut_off_per_px(aperture, wavelength);
   const double shift = blur.local_shift.value;
+  const double kept = blur.kept;
   return [=](double fx, double fy) {
     const double f = std::hypot(fx, fy);
-    return aligned_mean_transfer(strength, f / cut) * std::sqrt(local_shift_loss(f, shift)) * sharing_transfer(fx, fy);
+    return aligned_mean_transfer(strength, f / cut, kept) * std::sqrt(local_shift_loss(f, shift)) *
+           sharing_transfer(fx, fy);
   };
 }
 

@@ -31,8 +31,9 @@ struct Aperture {
 double cut_off_per_px(const Aperture& aperture, Length wavelength);
 
 struct AirBlur {
-  Measured<double> d_over_r0;    // at `wavelength`, as it acts in the kept, aligned frames
+  Measured<double> d_over_r0;    // at `wavelength`, as it acts in all frames
   Measured<double> local_shift;  // rms of local shifts, pixels, one axis
+  double kept = 1.0;             // the sharpest share of the frames, which make the mean
   Length wavelength;
   bool measured = false;  // false: the frames did not say, and a usual night was assumed
 };

@@ -25,7 +25,7 @@ void blend(Plane<float>& into, const Plane<float>& more, float share) {
 }  // namespace
 
 void join_records(Stack& total, Stack& run) {
-  for (std::vector<SiteSums>& g : run.groups) total.groups.push_back(std::move(g));
+  for (AirLook& look : run.air) total.air.push_back(std::move(look));
   total.kept.insert(total.kept.end(), run.kept.begin(), run.kept.end());
   total.candidates += run.candidates;
   total.seconds.align += run.seconds.align;

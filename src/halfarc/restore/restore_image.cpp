@@ -69,13 +69,15 @@ double noise_of_mean(const Plane<float>& a, const Plane<float>& b, const Plane<f
 }
 
 // The mean of what each run says: between runs the scene turns and moves, so their sums may not be added.
-AirBlur blur_of_runs(const std::vector<std::vector<SiteSums>>& runs, const Aperture& aperture, Length wavelength) {
+AirBlur blur_of_runs(const std::vector<AirLook>& runs, const Aperture& aperture, Length wavelength) {
   AirBlur mean;
+  mean.kept = 0.0;
   mean.wavelength = wavelength;
   const double n = static_cast<double>(runs.size());
   double strength_variance = 0.0, shift_variance = 0.0;
-  for (const std::vector<SiteSums>& groups : runs) {
-    const AirBlur one = measure_blur(groups, aperture, wavelength);
+  for (const AirLook& look : runs) {
+    const AirBlur one = measure_blur(look.groups, aperture, wavelength);
+    mean.kept += look.kept / n;
     mean.d_over_r0.value += one.d_over_r0.value / n;
     mean.local_shift.value += one.local_shift.value / n;
     strength_variance += std::pow(one.d_over_r0.sigma / n, 2);
@@ -142,7 +144,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
   const Spectrum green_spectrum = spectrum_of(green);
   const double edge = mask_edge(green);
   Scene scene = scene_mask(green, edge);
-  image.blur = blur_of_runs(stack.groups, options.aperture, plane_wavelength(Colour::green, mono));
+  image.blur = blur_of_runs(stack.air, options.aperture, plane_wavelength(Colour::green, mono));
 
   parallel_for(3, options.threads, [&](std::size_t c) {
     if (a[c].empty()) return;
@@ -157,15 +159,17 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
     }
     const Scene here = scene_mask(mean_of(half_a, half_b), edge);
     image.sky[c] = static_cast<double>(here.sky);
-    image.agreement[c] = ring_correlation(fine_detail(half_a, kBroad), fine_detail(half_b, kBroad), scene.mask);
+    const RingCorrelation rings =
+        ring_correlation(fine_detail(half_a, kBroad), fine_detail(half_b, kBroad), scene.mask);
+    image.agreement[c] = pooled_for_claim(rings);
     image.resolved[c] = resolved_frequency(image.agreement[c], kComparedFrom);
     add_constant(half_a, -here.sky);
     add_constant(half_b, -here.sky);
 
     const Transfer blur = mean_transfer(image.blur, options.aperture, plane_wavelength(static_cast<Colour>(c), mono));
-    RestoredPlane plane =
-        restore_plane(half_a, half_b, signal_to_noise(image.agreement[c], image.resolved[c].value, kComparedFrom), blur,
-                      scene.mask, options.strength);
+    RestoredPlane plane = restore_plane(
+        half_a, half_b, signal_to_noise(rings, resolved_frequency(rings, kComparedFrom).value, kComparedFrom), blur,
+        scene.mask, options.strength);
     image.method[c] = plane.method;
     image.iterations[c] = plane.iterations;
     image.noise[c] = noise_of_mean(plane.half_a, plane.half_b, scene.mask);

@@ -238,16 +238,46 @@ Accumulator::Mean mean_of_slices(std::span<const StackSlice> slices, int half) {
   return mean;
 }
 
-// Site sums of the kept frames in groups that are stretches of time.
-Result<std::vector<SiteSums>> blur_groups(const Recording& recording, std::span<const AlignedFrame> kept,
-                                          const Window& window, const StackOptions& options, Progress& progress) {
-  const std::size_t looks = std::min(kBlurFrames, kept.size());
+// Lays frames on the references of both halves, whose own places are brought together.
+class Aligner {
+ public:
+  Aligner(const Recording& recording, const Window& window, std::vector<HalfReference> references, std::size_t stretch,
+          double reach)
+      : recording_(recording), window_(window), references_(std::move(references)), stretch_(stretch), reach_(reach) {
+    between_ = colour_offset(references_[0].reference.spectrum(), references_[1].reference.spectrum()).offset;
+  }
+
+  Result<AlignedFrame> place(const GradedFrame& frame, FrameReader& reader) const {
+    const std::size_t h = frame.number / stretch_ % 2;
+    HALFARC_TRY(const Spectrum spectrum, luminance_spectrum(recording_, reader, frame.number, window_));
+    const Registration found = references_[h].reference.find(spectrum, frame.place - references_[h].place, reach_);
+    const PixelOffset shift = h == 1 ? found.shift + between_ : found.shift;
+    return AlignedFrame{frame.number, static_cast<int>(h), shift, found.likeness};
+  }
+
+ private:
+  const Recording& recording_;
+  Window window_;
+  std::vector<HalfReference> references_;
+  std::size_t stretch_;
+  double reach_;
+  PixelOffset between_;
+};
+
+// Site sums of frames of all grades, evenly over the run, in groups that are stretches of time.
+Result<std::vector<SiteSums>> air_groups(const Recording& recording, std::span<const GradedFrame> frames,
+                                         const Aligner& aligner, const Window& window, const StackOptions& options,
+                                         Progress& progress) {
+  std::vector<GradedFrame> by_time(frames.begin(), frames.end());
+  std::sort(by_time.begin(), by_time.end(),
+            [](const GradedFrame& a, const GradedFrame& b) { return a.number < b.number; });
+  const std::size_t looks = std::min(kBlurFrames, by_time.size());
   const std::size_t groups = std::min(kBlurGroups, looks / 2);
   std::vector<SiteSums> sums(groups, SiteSums(window));
   HALFARC_CHECK(for_each_index(groups, options.threads, progress, "blur", [&](std::size_t g) -> Result<void> {
     FrameReader reader(recording);
     for (std::size_t k = looks * g / groups; k < looks * (g + 1) / groups; ++k) {
-      const AlignedFrame& f = kept[kept.size() * k / looks];
+      HALFARC_TRY(const AlignedFrame f, aligner.place(by_time[by_time.size() * k / looks], reader));
       HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
       sums[g].add(site_pair(recording.info(), bytes, window, f.shift));
     }
@@ -282,18 +312,12 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
     HALFARC_TRY(HalfReference reference, build_reference(recording, best, window, options, progress));
     references.push_back(std::move(reference));
   }
-  const ColourOffset between = colour_offset(references[0].reference.spectrum(), references[1].reference.spectrum());
-
+  const Aligner aligner(recording, window, std::move(references), stretch, options.reach);
   std::vector<AlignedFrame> aligned(candidates.size());
   HALFARC_CHECK(
       for_each_index(candidates.size(), options.threads, progress, "align", [&](std::size_t i) -> Result<void> {
         FrameReader reader(recording);
-        const GradedFrame& f = candidates[i];
-        const std::size_t h = f.number / stretch % 2;
-        HALFARC_TRY(const Spectrum spectrum, luminance_spectrum(recording, reader, f.number, window));
-        const Registration found = references[h].reference.find(spectrum, f.place - references[h].place, options.reach);
-        aligned[i] = {f.number, static_cast<int>(h), found.shift, found.likeness};
-        if (h == 1) aligned[i].shift = aligned[i].shift + between.offset;
+        HALFARC_TRY(aligned[i], aligner.place(candidates[i], reader));
         return {};
       }));
   std::sort(aligned.begin(), aligned.end(), [](const AlignedFrame& a, const AlignedFrame& b) {
@@ -327,8 +351,10 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
       mean = mean_of_slices(stack.slices, h);
     }
   }
-  HALFARC_TRY(std::vector<SiteSums> groups, blur_groups(recording, stack.kept, window, options, progress));
-  stack.groups.push_back(std::move(groups));
+  AirLook air;
+  HALFARC_TRY(air.groups, air_groups(recording, frames, aligner, window, options, progress));
+  air.kept = static_cast<double>(stack.kept.size()) / static_cast<double>(frames.size());
+  stack.air.push_back(std::move(air));
   stack.seconds.accumulate = watch.lap();
   return stack;
 }

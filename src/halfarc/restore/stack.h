@@ -53,12 +53,19 @@ struct StackSlice {
   std::vector<AlignedFrame> kept;
 };
 
+// What tells the air of a run (blur.h): frames of all grades, aligned, and which share of all frames was kept. The kept
+// ones alone would not do: they were chosen for being alike, and disagree less than the air that blurs them.
+struct AirLook {
+  std::vector<SiteSums> groups;  // stretches of time
+  double kept = 1.0;
+};
+
 struct Stack {
   Window window;
-  std::array<Accumulator::Mean, 2> halves;    // of the kept frames
-  std::vector<AlignedFrame> kept;             // ascending by number
-  std::vector<StackSlice> slices;             // when cuts were asked for; those without kept frames are left out
-  std::vector<std::vector<SiteSums>> groups;  // of the kept frames, for blur.h; one list a run
+  std::array<Accumulator::Mean, 2> halves;  // of the kept frames
+  std::vector<AlignedFrame> kept;           // ascending by number
+  std::vector<StackSlice> slices;           // when cuts were asked for; those without kept frames are left out
+  std::vector<AirLook> air;                 // one a run
   KeptFraction selection;
   std::size_t candidates = 0;
   struct Seconds {
