@@ -27,9 +27,9 @@ TEST(Advice, TheGreatestGainComesFirstAndWhatIsToBeLeftAloneLast) {
 TEST(Advice, SaysGainsAndPlacesAsPeopleDo) {
   EXPECT_EQ(gain_words({0.123, 0.034}), "gains half-arc detail 12 ± 3 % of contrast");
   EXPECT_EQ(gain_words({1.4, 0.2}), "makes half-arc detail 2.4 times as strong");
-  EXPECT_EQ(with_error({1.2361, 0.052}), "1.236 ± 0.052");
-  EXPECT_EQ(clock_words({0.0, -3.0}), "towards 12 o'clock on the picture");
-  EXPECT_EQ(clock_words({1.0, 0.0}), "towards 3 o'clock on the picture");
+  EXPECT_EQ(measured_words({1.2361, 0.052}), "1.236 ± 0.052");
+  EXPECT_EQ(towards_words({0.0, -3.0}), "towards 12 o'clock on the picture");
+  EXPECT_EQ(towards_words({1.0, 0.0}), "towards 3 o'clock on the picture");
 }
 
 }  // namespace

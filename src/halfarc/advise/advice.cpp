@@ -25,12 +25,12 @@ std::string gain_words(const Measured<double>& gain) {
                      std::max(1.0, 100.0 * gain.sigma));
 }
 
-std::string with_error(const Measured<double>& m) {
+std::string measured_words(const Measured<double>& m) {
   const int decimals = m.sigma > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(m.sigma))), 0, 3) : 2;
   return fmt::format("{:.{}f} ± {:.{}f}", m.value, decimals, m.sigma, decimals);
 }
 
-std::string clock_words(PixelOffset step) {
+std::string towards_words(PixelOffset step) {
   const int hour = (static_cast<int>(std::lround(direction_of(step).deg() / 30.0)) + 11) % 12 + 1;
   return fmt::format("towards {} o'clock on the picture", hour);
 }

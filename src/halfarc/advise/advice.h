@@ -33,9 +33,9 @@ bool go_and_record(const std::vector<Advice>& advice);
 std::string gain_words(const Measured<double>& gain);
 
 // With as many decimals as the error leaves meaning: "1.24 ± 0.05".
-std::string with_error(const Measured<double>& m);
+std::string measured_words(const Measured<double>& m);
 
 // "towards 4 o'clock on the picture".
-std::string clock_words(PixelOffset step);
+std::string towards_words(PixelOffset step);
 
 }  // namespace halfarc

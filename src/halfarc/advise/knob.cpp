@@ -179,7 +179,7 @@ Advice advise_knob(const Knob& knob, bool sense_known, const KnobState& state, c
   advice.sigma = belief.sigma(kLeft);
   advice.gain = expected_gain(curve, states(belief, turns));
   const std::string off =
-      fmt::format("Focus is {} turns away.", with_error({std::abs(belief.mean[kLeft]), advice.sigma}));
+      fmt::format("Focus is {} turns away.", measured_words({std::abs(belief.mean[kLeft]), advice.sigma}));
   if (turns == 0.0 || !worth_doing(advice.gain)) {
     advice.gain = {0.0, advice.gain.sigma};
     advice.words = "Leave the knob alone. " + off;

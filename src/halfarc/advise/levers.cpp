@@ -136,8 +136,8 @@ double sense_of(std::size_t hypothesis) { return hypothesis == 0 ? 1.0 : -1.0; }
 
 std::string left_words(const BeforeAfter& both) {
   return fmt::format("Blue lies {}\" above red and {}\" beside it.",
-                     with_error({both.mean[1], std::sqrt(both.covariance[5])}),
-                     with_error({std::abs(both.mean[0]), std::sqrt(both.covariance[0])}));
+                     measured_words({both.mean[1], std::sqrt(both.covariance[5])}),
+                     measured_words({std::abs(both.mean[0]), std::sqrt(both.covariance[0])}));
 }
 
 Advice lever_advice(const Corrector& c, const LeverState& state, const ContrastCurve& curve, Angle air, double marks) {
@@ -176,8 +176,8 @@ Advice roll_advice(const Corrector& c, const LeverState& state, const ContrastCu
   // The other sense, while it is not ruled out, lowers what is to be expected; the next clip tells which it was.
   const double expected = state.weight[0] * gain[0].value + state.weight[1] * gain[1].value;
   advice.gain = {expected, gain[likelier].sigma};
-  const std::string out =
-      fmt::format("The corrector's roll is out by {} deg.", with_error({std::abs(on_picture), belief.sigma(kRoll)}));
+  const std::string out = fmt::format("The corrector's roll is out by {} deg.",
+                                      measured_words({std::abs(on_picture), belief.sigma(kRoll)}));
   if (degrees == 0.0 || !worth_doing(advice.gain)) {
     advice.gain = {0.0, advice.gain.sigma};
     advice.words = out + " Leave it alone.";

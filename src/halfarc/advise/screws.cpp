@@ -8,8 +8,6 @@
 #include <numbers>
 #include <string>
 
-#include "halfarc/optics/tilt_coma.h"
-
 namespace halfarc {
 namespace {
 
@@ -196,7 +194,7 @@ double error_of_response(const Belief& belief) {
 }
 
 std::string coma_words(const ScrewState& state) {
-  return fmt::format("Coma is {} waves at the edge.", with_error(state.coma()));
+  return fmt::format("Coma is {} waves at the edge.", measured_words(state.coma()));
 }
 
 Advice left_alone(const ScrewState& state, const Measured<double>& cure, const ContrastCurve& curve) {
@@ -259,17 +257,12 @@ Advice mend(const Screws& screws, const ScrewState& state, const Choice& choice,
   advice.words = fmt::format(
       "{} {}. The star will go about {:.0f}\" {}; bring it back to the middle. Coma should fall to {}, which {}. Turn "
       "gently: if a screw is tight, loosen the others by as much instead, and never undo one.",
-      coma_words(state), hand, star.length() * screws.star_per_wave.arcsec(), clock_words(star),
-      with_error({std::hypot(both.mean[2], both.mean[3]), left_sigma}), gain_words(gain));
+      coma_words(state), hand, star.length() * screws.star_per_wave.arcsec(), towards_words(star),
+      measured_words({std::hypot(both.mean[2], both.mean[3]), left_sigma}), gain_words(gain));
   return advice;
 }
 
 }  // namespace
-
-ScrewCircle usual_screws(const Telescope& telescope) {
-  const double share = telescope.kind == TelescopeKind::newtonian ? 0.4 : 0.09;
-  return {telescope.aperture * share};
-}
 
 std::optional<Screws> screws_of(const Telescope& telescope, Length back_focus, const ScrewCircle& circle, int diagonals,
                                 Length wavelength) {

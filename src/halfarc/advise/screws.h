@@ -21,16 +21,9 @@
 #include "halfarc/advise/history.h"
 #include "halfarc/base/length.h"
 #include "halfarc/optics/telescope.h"
+#include "halfarc/optics/tilt_coma.h"
 
 namespace halfarc {
-
-// Common practice, from memory: three screws of 0.7 mm pitch; circle and pitch differ enough between makes for the
-// response to be unsure by two fifths of itself.
-struct ScrewCircle {
-  Length radius;  // of the circle on which they stand
-  Length pitch = Length::mm(0.7);
-};
-ScrewCircle usual_screws(const Telescope& telescope);  // 0.09 of the aperture; on a newtonian's main mirror 0.4
 
 // What optics and rig say of them before any turn.
 struct Screws {

@@ -46,4 +46,8 @@ double star_shift_per_tilt(const Telescope& telescope, Length back_focus) {
   return 2.0 * (image / effective_focal_length(telescope, back_focus));
 }
 
+ScrewCircle usual_screws(const Telescope& telescope) {
+  return {telescope.aperture * (telescope.kind == TelescopeKind::newtonian ? 0.4 : 0.09)};
+}
+
 }  // namespace halfarc

@@ -25,4 +25,12 @@ std::optional<Length> coma_per_radian(const Telescope& telescope, Length back_fo
 // [Schroeder2000] 2.
 double star_shift_per_tilt(const Telescope& telescope, Length back_focus);
 
+// The three collimation screws. Common practice, from memory: 0.7 mm pitch, on a circle of 0.09 of the aperture behind
+// a secondary, of 0.4 behind a Newtonian's main mirror.
+struct ScrewCircle {
+  Length radius;
+  Length pitch = Length::mm(0.7);
+};
+ScrewCircle usual_screws(const Telescope& telescope);
+
 }  // namespace halfarc
