@@ -1,12 +1,16 @@
 // halfarc make RUN... -o IMAGE.fits
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "commands.h"
+#include "halfarc/app/keep_log.h"
 #include "halfarc/app/make_document.h"
 #include "halfarc/app/make_image.h"
+#include "halfarc/app/when.h"
 #include "here.h"
+#include "keep.h"
 
 namespace halfarc::cli {
 namespace {
@@ -19,6 +23,14 @@ struct Options {
   double obstruction = -1.0;
   double keep_percent = 0.0;
   std::string detail = "as-measured";
+  bool no_log = false;
+  std::string target;
+  std::string at_mid;
+  std::optional<double> north_deg;
+  bool mirrored = false;
+  bool equatorial = false;
+  std::string site;
+  bool flashes = false;
 };
 
 double strength_of(const std::string& detail) {
@@ -43,16 +55,37 @@ Result<void> choose_aperture(const Options& options, MakeOptions& make) {
   return {};
 }
 
+// What turned meanwhile, when a target was named.
+Result<std::optional<DerotateRequest>> choose_turning(const Options& options, const Aperture& aperture) {
+  if (options.target.empty()) return std::optional<DerotateRequest>();
+  DerotateRequest request;
+  HALFARC_TRY(request.body, sky::parse_body(options.target));
+  HALFARC_TRY(const Here here, find_here(options.site, home_of_owner()));
+  request.site = here.place.site;
+  if (!options.at_mid.empty()) {
+    HALFARC_TRY(request.at, parse_when(options.at_mid, Utc::now()));
+  }
+  if (options.north_deg) request.north = Angle::deg(*options.north_deg);
+  request.mirrored = options.mirrored;
+  request.mount = options.equatorial ? MountKind::equatorial : MountKind::altitude_azimuth;
+  request.aperture = aperture;
+  return std::optional(request);
+}
+
 Result<void> make(const Options& options, Context& context) {
   MakeOptions make;
   make.runs.assign(options.runs.begin(), options.runs.end());
   make.output = options.output;
   HALFARC_CHECK(choose_aperture(options, make));
+  HALFARC_TRY(make.derotate, choose_turning(options, make.aperture));
   make.kept_fraction = options.keep_percent / 100.0;
   make.strength = strength_of(options.detail);
+  make.flashes = options.flashes;
   make.threads = context.threads;
   HALFARC_TRY(const FinishedImage image, make_image(make, *context.progress));
-  return context.print(context.json ? make_json(image.made) : make_words(image.made));
+  HALFARC_CHECK(context.print(context.json ? make_json(image.made) : make_words(image.made)));
+  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) { return keep_image(log, image.made, now); });
+  return {};
 }
 
 }  // namespace
@@ -61,7 +94,8 @@ void add_make(CLI::App& app, Context& context) {
   const auto options = std::make_shared<Options>();
   CLI::App* command = add_command(app, context, "make", "Turn runs into a finished image with its proof.",
                                   "  halfarc make run-14.ser -o mars.fits\n"
-                                  "  halfarc make run-14.ser run-15.ser -o mars.fits --scale 0.175 --json\n",
+                                  "  halfarc make run-14.ser run-15.ser -o mars.fits --scale 0.175 --json\n"
+                                  "  halfarc make jup-*.ser -o jupiter.fits --target jupiter\n",
                                   [options](Context& c) { return make(*options, c); });
   command->add_option("RUN", options->runs, "A recording: a file or a folder; several are combined")->required();
   command->add_option("-o,--output", options->output, "The FITS image; a .tif and a .png are written beside it")
@@ -84,6 +118,29 @@ void add_make(CLI::App& app, Context& context) {
       ->type_name("PERCENT");
   command->add_option("--detail", options->detail, "softer, as-measured or harder (default: as-measured)")
       ->check(CLI::IsMember({"softer", "as-measured", "harder"}));
+  command
+      ->add_option("--target", options->target,
+                   "The planet: its spin and the field's turning are undone, all runs brought to one instant")
+      ->type_name("BODY");
+  CLI::Option* target = command->get_option("--target");
+  command->add_option("--at-mid", options->at_mid, "That instant (default: the middle of all runs)")
+      ->needs(target)
+      ->type_name("UTC");
+  command
+      ->add_option("--north", options->north_deg,
+                   "Where the planet's north lies on the image then, clockwise from up (default: from the data)")
+      ->check(CLI::Range(-360.0, 360.0))
+      ->needs(target)
+      ->type_name("DEG");
+  command->add_flag("--mirrored", options->mirrored, "The image is mirrored, as behind a star diagonal")->needs(target);
+  command->add_flag("--equatorial", options->equatorial, "The mount follows the sky: the field does not turn")
+      ->needs(target);
+  command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
+      ->needs(target)
+      ->type_name("LAT,LON,HEIGHT");
+  command->add_flag("--flashes", options->flashes,
+                    "Look for short flashes in every frame; a strip of pictures is written of each");
+  add_no_log_flag(*command, options->no_log);
   add_json_flag(*command, context);
 }
 

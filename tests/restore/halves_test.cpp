@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "halfarc/base/random.h"
+#include "halfarc/restore/smooth.h"
 
 namespace halfarc {
 namespace {
@@ -131,6 +132,56 @@ TEST(SignalToNoise, FollowsTheHalvesAndNeverRises) {
   EXPECT_NEAR(snr[40] / (2.0 * rings.correlation[40] / (1.0 - rings.correlation[40])), 1.0, 0.02);
   for (std::size_t r = 1; r < snr.size(); ++r) EXPECT_LE(snr[r], snr[r - 1]) << r;
   EXPECT_GT(snr.back(), 0.0);
+}
+
+// Rosenthal & Henderson 2003: a correlation of halves of 0.143 is one of 0.5 with the truth.
+TEST(Halves, CorrelationWithTheTruthFollowsFromTheHalves) {
+  EXPECT_NEAR(correlation_with_truth(0.143), 0.5, 1e-3);
+  EXPECT_NEAR(correlation_with_truth(1.0), 1.0, 1e-12);
+  EXPECT_EQ(correlation_with_truth(-0.1), 0.0);
+}
+
+// White noise over a signal whose power falls with frequency: the claim is where the mean of both halves really
+// correlates by one half with the signal, within its errors.
+TEST(Halves, TheClaimIsWhereTheImageIsHalfTrue) {
+  constexpr int kSize = 96;
+  double z2 = 0.0, off = 0.0;
+  constexpr int kRuns = 24;
+  for (int run = 0; run < kRuns; ++run) {
+    Rng rng = Rng(11).child("run", static_cast<std::uint64_t>(run));
+    Plane<float> a(kSize, kSize), b(kSize, kSize), scene(kSize, kSize), mask(kSize, kSize);
+    for (float& v : scene.samples()) v = static_cast<float>(40.0 * rng.normal());
+    scene = gaussian_smooth(scene, 1.5);
+    for (std::size_t i = 0; i < scene.count(); ++i) {
+      a.samples()[i] = scene.samples()[i] + static_cast<float>(3.0 * rng.normal());
+      b.samples()[i] = scene.samples()[i] + static_cast<float>(3.0 * rng.normal());
+      // Faded to the borders, which do not meet.
+      const double x = static_cast<double>(i % kSize), y = static_cast<double>(i / kSize);
+      mask.samples()[i] = static_cast<float>(std::sin(M_PI * (x + 0.5) / kSize) * std::sin(M_PI * (y + 0.5) / kSize));
+      mask.samples()[i] *= mask.samples()[i];
+    }
+    const Measured<double> claim = resolved_frequency(pooled_for_claim(ring_correlation(a, b, mask)));
+    // Power of signal 40^2 exp(-(2 pi f s)^2), of the mean's noise 3^2 / 2: their ratio is 1/3 where the truth
+    // correlates by 1/2.
+    const double truth = std::sqrt(std::log(1600.0 * 3.0 * 2.0 / 9.0)) / (2.0 * M_PI * 1.5);
+    z2 += std::pow((claim.value - truth) / claim.sigma, 2) / kRuns;
+    off += (claim.value / truth - 1.0) / kRuns;
+  }
+  EXPECT_NEAR(off, 0.0, 0.04);  // here the power falls by a factor of 1.9 over the five rings
+  EXPECT_GT(z2, 0.3);
+  EXPECT_LT(z2, 2.6);
+}
+
+TEST(Halves, NoiseAloneClaimsNothingFine) {
+  constexpr int kSize = 96;
+  Rng rng(5);
+  Plane<float> a(kSize, kSize), b(kSize, kSize), ones(kSize, kSize);
+  for (std::size_t i = 0; i < a.count(); ++i) {
+    a.samples()[i] = static_cast<float>(rng.normal());
+    b.samples()[i] = static_cast<float>(rng.normal());
+    ones.samples()[i] = 1.0F;
+  }
+  EXPECT_LT(resolved_frequency(pooled_for_claim(ring_correlation(a, b, ones)), 0.03).value, 0.06);
 }
 
 }  // namespace

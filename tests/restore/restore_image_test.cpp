@@ -107,6 +107,27 @@ TEST(RestoreImage, HasNoFalseLimb) {
   EXPECT_NEAR(outside / level, 0.0F, 0.04F);
 }
 
+// Pure noise in, nothing out: on a blank disc the restored picture holds no more than the noise that is stated for it.
+TEST(RestoreImage, ABlankDiscShowsNothingAboveItsNoise) {
+  for (std::uint64_t seed = 1; seed <= 2; ++seed) {
+    DiscRun run;
+    run.markings = 0.0;
+    run.seed = seed;
+    const RestoredImage image = restored(run);
+    const Plane<float> detail = fine_detail(image.restored[1], 2.5);  // the limb is too far away to be seen in it
+    double sum = 0.0, n = 0.0;
+    for (int y = 0; y < run.height; ++y) {
+      for (int x = 0; x < run.width; ++x) {
+        if (std::hypot(x - 47.5, y - 47.5) > run.radius - 8.0) continue;
+        sum += std::pow(static_cast<double>(detail(x, y)), 2);
+        n += 1.0;
+      }
+    }
+    EXPECT_LT(std::sqrt(sum / n), 1.5 * image.noise[1]) << seed;
+    EXPECT_LT(std::sqrt(sum / n), 0.01 * run.peak) << seed;
+  }
+}
+
 TEST(RestoreImage, MonoRunsGiveOnePlane) {
   DiscRun run;
   run.mosaic = Mosaic::mono;

@@ -26,6 +26,7 @@ struct DiscRun {
   double blur_spread = 0.8;  // frames get up to this much more
   double wander = 2.0;       // pixels rms
   double read_noise = 1.0;
+  double markings = 1.0;  // depth of the spots; 0: a blank disc
   double offset = 6.0;
   std::array<PixelOffset, 3> colour_shift = {{{0.3, 1.1}, {0.0, 0.0}, {-0.2, -1.4}}};
   std::uint64_t seed = 1;
@@ -50,7 +51,7 @@ inline double disc_brightness(const DiscRun& run, PixelOffset p, double sigma, s
     const double wide = s.size * s.size + sigma * sigma;
     const double dx = p.x - s.x;
     const double dy = p.y - s.y;
-    surface += s.depth * s.size * s.size / wide * std::exp(-0.5 * (dx * dx + dy * dy) / wide);
+    surface += run.markings * s.depth * s.size * s.size / wide * std::exp(-0.5 * (dx * dx + dy * dy) / wide);
   }
   return run.peak * colour[c] * limb * surface;
 }

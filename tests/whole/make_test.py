@@ -49,6 +49,17 @@ class Make(Bench):
         self.assertGreater(document["resolution"]["arcsec"], 0.0)
         self.assertGreater(document["resolution"]["sigma"], 0.0)
 
+    def test_flashes_are_looked_for_when_asked(self):
+        document = self.document(self.make("--flashes", "--json", "--quiet"), "image")
+        self.assertEqual(document["flashes"][0]["frames_looked"], 160)
+        self.assertEqual(document["flashes"][0]["found"], [])
+        self.assertNotIn("flashes", self.document(self.make("--json", "--quiet"), "image"))
+
+    def test_a_target_that_cannot_be_turned(self):
+        run = self.make("--target", "moon", "--quiet")
+        self.expect_one_line(run, 3, "Moon", "leave --target out")
+        self.assertEqual(self.outputs(), [])
+
     def test_same_bytes_for_any_number_of_threads(self):
         images, documents = [], []
         for threads in ("1", "2", "3"):

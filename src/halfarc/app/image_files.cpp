@@ -55,7 +55,7 @@ std::string what_was_done(const MadeImage& made, std::size_t c, std::string_view
       made.method[c] == RestoreMethod::wiener
           ? "Wiener filter, signal-to-noise from two independent halves"
           : fmt::format("Richardson-Lucy, {} iterations, stopped by cross-validation", made.iterations[c]);
-  return fmt::format("{}: {}; resolves {:.2f} arcsec +- {:.2f} (half-bit)", colour, how,
+  return fmt::format("{}: {}; resolves {:.2f} arcsec +- {:.2f} (half true)", colour, how,
                      made.resolved[c].value.arcsec(), made.resolved[c].sigma.arcsec());
 }
 
@@ -103,7 +103,7 @@ std::vector<FitsCard> cards(const MadeImage& made, const RecordingInfo& info) {
   result.push_back({"NREAD", static_cast<std::int64_t>(made.frames_read), "frames in the runs"});
   result.push_back({"PIXSCALE", made.aperture.scale.arcsec_per_px(), "[arcsec/pixel]"});
   result.push_back({"APTDIA", made.aperture.pupil.diameter.mm(), "[mm] aperture"});
-  result.push_back({"RESOLVED", made.resolved[1].value.arcsec(), "[arcsec] period resolved, green, half-bit"});
+  result.push_back({"RESOLVED", made.resolved[1].value.arcsec(), "[arcsec] period resolved, green: half true"});
   result.push_back({"RESOLERR", made.resolved[1].sigma.arcsec(), "[arcsec] its standard error"});
   result.push_back({"BUNIT", std::string("adu"), "linear, sky taken off"});
   if (is_bayer(info.mosaic)) result.push_back({"CAMCOLOR", std::string(name(info.mosaic)), "mosaic of the camera"});

@@ -18,6 +18,43 @@ std::string with_error(const Measured<Angle>& r) {
 
 std::string line(std::string_view what, std::string_view text) { return fmt::format("  {:<10} {}\n", what, text); }
 
+std::string words_of(const RunFlashes& run) {
+  std::string text;
+  for (const FoundFlash& f : run.found) {
+    const std::string when = f.at ? f.at->iso(2) : fmt::format("frame {}", f.flash.first);
+    text += line("flash", fmt::format("{} at ({:.0f}, {:.0f}), frames {} to {}, {:.1f} ± {:.1f} ADU, {}", when,
+                                      f.flash.place.x, f.flash.place.y, f.flash.first, f.flash.last,
+                                      f.flash.excess.value, f.flash.excess.sigma, f.strip.string()));
+  }
+  if (run.found.empty()) {
+    text += line("flash", fmt::format("none in {} frames of {} (nothing above {:.1f} sigma)", run.search.frames_looked,
+                                      run.run.filename().string(), run.search.least));
+  }
+  return text;
+}
+
+json flashes_of(const RunFlashes& run) {
+  json found = json::array();
+  for (const FoundFlash& f : run.found) {
+    json flash = {{"first_frame", f.flash.first},
+                  {"last_frame", f.flash.last},
+                  {"x_px", f.flash.place.x},
+                  {"y_px", f.flash.place.y},
+                  {"excess_adu", f.flash.excess.value},
+                  {"sigma_adu", f.flash.excess.sigma},
+                  {"significance", f.flash.significance},
+                  {"strip", f.strip.string()}};
+    if (f.at) flash["utc"] = f.at->iso(3);
+    found.push_back(std::move(flash));
+  }
+  return {{"run", run.run.string()},
+          {"frames_looked", run.search.frames_looked},
+          {"frames_together", run.search.frames_together},
+          {"least_significance", run.search.least},
+          {"deepest_dip", run.search.deepest_dip},
+          {"found", std::move(found)}};
+}
+
 json resolution_of(const MadeImage& made, std::size_t c) {
   json curve = json::array();
   const RingCorrelation& rings = made.agreement[c];
@@ -26,7 +63,9 @@ json resolution_of(const MadeImage& made, std::size_t c) {
   }
   return {{"arcsec", made.resolved[c].value.arcsec()},
           {"sigma", made.resolved[c].sigma.arcsec()},
-          {"criterion", "Fourier ring correlation of two independent halves, half-bit threshold 1.2071"},
+          {"criterion",
+           "correlation of the image with the truth, sqrt(2 FRC / (1 + FRC)) from two independent halves, is 1/2 "
+           "(FRC 1/7)"},
           {"curve", std::move(curve)}};
 }
 
@@ -53,7 +92,7 @@ std::string make_words(const MadeImage& made) {
     resolved +=
         fmt::format(" in green, {} in red, {} in blue", with_error(made.resolved[0]), with_error(made.resolved[2]));
   }
-  text += line("resolved", resolved + ": finer detail is not in both halves of the data");
+  text += line("resolved", resolved + ": finer detail is more noise than truth");
   text += line("trust",
                fmt::format("{:.0f} % of the scene shows its finest detail in both halves", 100.0 * made.trusted_share));
   text += line("noise", fmt::format("{:.2f} % of the scene's brightness", 100.0 * made.noise[1]));
@@ -65,6 +104,7 @@ std::string make_words(const MadeImage& made) {
   }
   text += line("air", fmt::format("D/r0 {:.1f} ± {:.1f} in the frames used", made.blur.d_over_r0.value,
                                   made.blur.d_over_r0.sigma));
+  for (const RunFlashes& run : made.flashes) text += words_of(run);
   for (const std::filesystem::path& p : made.outputs) text += line("file", p.string());
   for (const std::string& w : made.warnings) text += line("note", w);
   text += line("time", fmt::format("{:.1f} s", made.seconds.total));
@@ -123,6 +163,7 @@ std::string make_json(const MadeImage& made) {
     }
     doc["planes"].push_back(std::move(plane));
   }
+  for (const RunFlashes& run : made.flashes) doc["flashes"].push_back(flashes_of(run));
   doc["outputs"] = json::array();
   for (const std::filesystem::path& p : made.outputs) doc["outputs"].push_back(p.string());
   const MakeSeconds& s = made.seconds;

@@ -13,7 +13,7 @@
 namespace halfarc {
 namespace {
 
-constexpr double kFewFrames = 100;
+constexpr double kFewFrames = 100;  // common practice
 
 // The TIFF and the PNG take the image's name with their own endings, so it must not have one of those.
 Result<void> check_name(const std::filesystem::path& output) {
@@ -125,6 +125,9 @@ Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress)
   const RecordingInfo& info = made.runs.front();
   HALFARC_TRY(made.outputs, write_image_files(image, stack.window, info, made, options.output));
   made.seconds.write = watch.lap();
+  if (options.flashes) {
+    HALFARC_TRY(made.flashes, look_for_flashes(options.runs, options.output, options.threads, progress));
+  }
   made.seconds.total = whole.lap();
   return FinishedImage{std::move(made), std::move(image), stack.window};
 }

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "halfarc/app/look_for_flashes.h"
 #include "halfarc/app/rig.h"
 #include "halfarc/app/stack_runs.h"
 #include "halfarc/base/measured.h"
@@ -31,6 +32,7 @@ struct MakeOptions {
   double kept_fraction = 0.0;                           // 0: as measured
   double strength = 1.0;                                // 1 as measured; softer below, harder above
   std::optional<DerotateRequest> derotate;              // nothing: runs are laid on each other as they are
+  bool flashes = false;                                 // look for flashes in every frame, too
   Threads threads;
 };
 
@@ -61,7 +63,8 @@ struct MadeImage {
   std::array<double, 3> noise{};        // of the restored planes, as a share of the scene's bright level
   std::array<double, 3> stack_noise{};  // of the unrestored mean, likewise
   AirBlur blur;
-  double trusted_share = 0.0;  // of the scene whose trust is at least one half
+  std::vector<RunFlashes> flashes;  // one a run when they were looked for
+  double trusted_share = 0.0;       // of the scene whose trust is at least one half
   std::vector<std::filesystem::path> outputs;
   MakeSeconds seconds;
   std::vector<std::string> warnings;

@@ -24,6 +24,8 @@ Plane<float> masked(View<const float> picture, View<const float> mask) {
 }
 
 constexpr double kLeastCorrelation = 1e-4;
+constexpr double kHalfTrue = 1.0 / 7.0;  // of halves whose image correlates by 1/2 with the truth
+constexpr std::ptrdiff_t kPooled = 2;    // rings on either side
 
 // Where the correlation, taken `sigmas` standard errors higher than it was measured, falls below the threshold for
 // good.
@@ -77,6 +79,27 @@ double independent_fraction(View<const float> mask) {
 double half_bit_threshold(double n) { return (0.2071 + 1.9102 / std::sqrt(n)) / (1.2071 + 0.9102 / std::sqrt(n)); }
 
 double one_bit_threshold(double n) { return (0.5 + 2.4142 / std::sqrt(n)) / (1.5 + 1.4142 / std::sqrt(n)); }
+
+double correlation_with_truth(double frc) { return frc > 0.0 ? std::sqrt(2.0 * frc / (1.0 + frc)) : 0.0; }
+
+RingCorrelation pooled_for_claim(const RingCorrelation& rings) {
+  RingCorrelation pooled = rings;
+  const std::ptrdiff_t count = static_cast<std::ptrdiff_t>(rings.frequency.size());
+  for (std::ptrdiff_t r = 1; r < count; ++r) {
+    double sum = 0.0, independent = 0.0;
+    const std::ptrdiff_t last = std::min(r + kPooled, count - 1);
+    for (std::ptrdiff_t k = std::max<std::ptrdiff_t>(1, r - kPooled); k <= last; ++k) {
+      const std::size_t i = static_cast<std::size_t>(k);
+      sum += rings.independent[i] * rings.correlation[i];
+      independent += rings.independent[i];
+    }
+    const std::size_t at = static_cast<std::size_t>(r);
+    pooled.correlation[at] = sum / independent;
+    pooled.independent[at] = independent;
+    pooled.threshold[at] = std::max(kHalfTrue, 2.0 / std::sqrt(2.0 * independent));
+  }
+  return pooled;
+}
 
 RingCorrelation ring_correlation(View<const float> a, View<const float> b, View<const float> mask) {
   const Spectrum fa = spectrum_of(masked(a, mask));

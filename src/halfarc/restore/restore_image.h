@@ -32,8 +32,8 @@ struct RestoredImage {
   Plane<float> trust;                           // 0..1, of the green plane
   Plane<float> scene;                           // 0..1: where the scene is (disc, or everything for a surface)
   std::array<ColourOffset, 3> colour_offset{};  // of red and blue against green, pixels
-  std::array<RingCorrelation, 3> agreement;     // of the halves, before restoration
-  std::array<Measured<double>, 3> resolved{};   // cycles per pixel
+  std::array<RingCorrelation, 3> agreement;     // of the halves, before restoration, pooled for the claim
+  std::array<Measured<double>, 3> resolved{};   // cycles per pixel: where the image correlates by 1/2 with the truth
   std::array<RestoreMethod, 3> method{};
   std::array<int, 3> iterations{};  // of Richardson-Lucy, as supported by the halves
   std::array<double, 3> noise{};    // of the restored plane, per pixel, in ADU
