@@ -1,5 +1,6 @@
 #include "clip_options.h"
 
+#include "halfarc/app/clip_advice.h"
 #include "halfarc/app/rig_optics.h"
 #include "here.h"
 
@@ -23,6 +24,7 @@ Result<CheckOptions> clip_options(const ClipWords& words, Threads threads) {
     how.optics = clip_optics(owned->rig, owned->train);
     how.scale = how.optics->scale;
     how.scale_source = ScaleSource::rig;
+    how.advise = clip_adviser(owned->rig, owned->train);
   }
   if (words.scale > 0.0) {
     how.scale = PlateScale::arcsec_per_px(words.scale);

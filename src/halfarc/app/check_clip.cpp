@@ -124,6 +124,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if ((compact || check.kind == ClipKind::bright) && info.mosaic != Mosaic::mono) {
     check.colours = colour_shift_of_frames(index, check.kind == ClipKind::bright ? check.summary.diameter : 0.0);
   }
+  if (options.advise) check.advice = options.advise(check);
   return check;
 }
 

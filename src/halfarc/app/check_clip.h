@@ -5,10 +5,12 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "halfarc/advise/advice.h"
 #include "halfarc/app/donut.h"
 #include "halfarc/app/rig.h"
 #include "halfarc/base/parallel.h"
@@ -25,12 +27,16 @@
 
 namespace halfarc {
 
+struct ClipCheck;
+using ClipAdviser = std::function<std::vector<Advice>(const ClipCheck&)>;
+
 struct CheckOptions {
   std::optional<ClipKind> kind;     // what the owner says it shows
   std::optional<PlateScale> scale;  // what the owner, or the owner's rig, says it is
   ScaleSource scale_source = ScaleSource::given;
   std::optional<ClipOptics> optics;  // of the owner's telescope: a star out of focus is told in waves
   Threads threads;
+  ClipAdviser advise;  // app/clip_advice.h; without it there is no advice for the hand
 };
 
 // Readings that do not apply or could not be taken are absent, and `notes` says why where the owner would expect them.
@@ -51,6 +57,7 @@ struct ClipCheck {
   std::optional<ColourShift> colours;
   std::optional<Donut> donut;  // of a star out of focus
   std::vector<std::string> notes;
+  std::vector<Advice> advice;  // the greatest gain first
 
   std::optional<Utc> mid() const;
   double peak_fraction() const;  // of full scale

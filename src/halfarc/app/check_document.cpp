@@ -1,3 +1,4 @@
+#include "halfarc/app/clip_advice.h"
 #include "halfarc/app/check_document.h"
 
 #include <fmt/format.h>
@@ -184,6 +185,9 @@ std::vector<std::string> advice_words(const ClipCheck& c) {
   if (c.donut) {
     for (std::string& advice : donut_advice(*c.donut)) out.push_back(std::move(advice));
   }
+  for (const Advice& advice : c.advice) {
+    if (!advice.words.empty()) out.push_back(advice.words);
+  }
   return out;
 }
 
@@ -317,6 +321,7 @@ json document(const ClipCheck& c) {
                       {"spread", c.summary.spread},
                       {"unit", "rms contrast of neighbouring 6-pixel patches"}};
   }
+  if (!c.advice.empty()) j["advice"] = json::parse(advice_list_json(c.advice));
   j["words"] = advice_words(c);
   return j;
 }

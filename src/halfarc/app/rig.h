@@ -22,6 +22,7 @@
 #include "halfarc/optics/detector.h"
 #include "halfarc/optics/prism_pair.h"
 #include "halfarc/optics/telescope.h"
+#include "halfarc/optics/tilt_coma.h"
 #include "halfarc/optics/train.h"
 
 namespace halfarc {
@@ -36,6 +37,7 @@ struct Rig {
   std::string name;
   Telescope telescope;
   bool knob_sense_known = false;  // else no advice says clockwise or counter-clockwise
+  ScrewCircle screws;             // of collimation
   Train train;                    // the camera is its last part
   TrainMount mount;               // how the tube carries it
   Detector camera;

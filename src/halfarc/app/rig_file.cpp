@@ -37,6 +37,10 @@ clockwise = "unknown"    # "inwards" when clockwise moves the focus towards the 
 travel_um_per_turn = 750.0  # of the mirror; of the drawtube on a newtonian or refractor
 backlash_turns = 0.05    # slack after turning back
 
+[screws]                 # the three collimation screws: a, b and c clockwise, as seen from in front of the telescope
+# radius_mm = 18.3       # of the circle they stand on; left out: 0.09 of the aperture, on a newtonian's mirror 0.4
+pitch_mm = 0.7           # along the screw for a whole turn; one test turn teaches more than either figure
+
 # Everything behind the rear port, in the order in which the light meets it. length_mm runs from the face that meets
 # the part before it to the face that meets the next. clear_mm is the narrowest opening, mass_g what the
 # kitchen scales say: leave either out if unknown.
@@ -181,6 +185,13 @@ void read_knob(TomlSection section, Rig& rig) {
   rig.knob_sense_known = sense != 0;
   if (rig.knob_sense_known) knob.clockwise_is_skyward = kSenses[sense] == "outwards";
   knob.travel_per_turn = Length::um(um);
+}
+
+void read_screws(TomlSection section, Rig& rig) {
+  rig.screws = usual_screws(rig.telescope);
+  read_mm(section, "radius_mm", 2.0, 600.0, rig.screws.radius);
+  read_mm(section, "pitch_mm", 0.1, 3.0, rig.screws.pitch);
+  section.done();
 }
 
 void read_filter(TomlSection& section, Part& part, Rig& rig) {
@@ -347,6 +358,7 @@ Result<Rig> parse_rig_file(std::string_view text, const std::string& where) {
   top.text("name", rig.name);
   read_telescope(top.section("telescope"), rig);
   read_knob(top.section("knob"), rig);
+  read_screws(top.section("screws"), rig);
   for (TomlSection& part : top.sections("part").value_or(std::vector<TomlSection>())) read_part(part, rig);
   read_camera(top.section("camera"), rig);
   read_cooling(top.section("cooling"), rig);
