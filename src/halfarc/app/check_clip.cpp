@@ -76,6 +76,22 @@ Result<void> read_mean(const Recording& recording, const RecordingIndex& index, 
   return {};
 }
 
+// A disc and a star near focus tell the air by the differences between exposures, a star out of focus by its blur.
+Result<void> take_air(const Recording& recording, const RecordingIndex& index, std::span<const double> seconds,
+                      const CheckOptions& options, ClipCheck& check) {
+  if (check.donut && check.donut->optics) {
+    check.air = air_of(*check.donut->optics, check.donut->wavelength);
+  } else if (options.optics && !check.hollow && !check.wide) {
+    const Subject subject = check.kind == ClipKind::star ? Subject::point : Subject::extended;
+    std::string why_not;
+    HALFARC_TRY(check.air,
+                read_air(recording, index, seconds, subject, check.motion, *options.optics, options.threads, why_not));
+    if (!why_not.empty()) check.notes.push_back("No seeing was measured: " + why_not + ".");
+  }
+  if (check.air && options.airmass) look_overhead(*check.air, *options.airmass);
+  return {};
+}
+
 }  // namespace
 
 std::optional<Utc> ClipCheck::mid() const {
@@ -106,10 +122,9 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   check.clock = audit_clock(info.times);
   check.repeated = repeated_pictures(index);
   check.notes = info.notes;
-  if (index.found() == 0) {
-    check.kind = ClipKind::empty;
-    return check;
-  }
+  if (index.found() == 0) check.kind = ClipKind::empty;
+  HALFARC_TRY(check.light, read_light(*recording, check.kind == ClipKind::empty, check.clock));
+  if (index.found() == 0) return check;
   check.place = median_place(index);
   const std::vector<double> seconds = seconds_of_frames(info.times, info.frames, std::nullopt);
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
@@ -119,6 +134,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));
     if (!donut.empty()) check.donut = std::move(donut);
   }
+  if (check.kind != ClipKind::bright) HALFARC_CHECK(take_air(*recording, index, seconds, options, check));
   // The colours of a ring or a wide blob differ in shape as well, and their centroids say nothing about dispersion.
   const bool compact = check.kind == ClipKind::star && !check.hollow && !check.wide;
   if ((compact || check.kind == ClipKind::bright) && info.mosaic != Mosaic::mono) {

@@ -11,6 +11,8 @@
 #include <vector>
 
 #include "halfarc/advise/advice.h"
+#include "halfarc/app/clip_air.h"
+#include "halfarc/app/clip_light.h"
 #include "halfarc/app/donut.h"
 #include "halfarc/app/rig.h"
 #include "halfarc/base/parallel.h"
@@ -35,6 +37,7 @@ struct CheckOptions {
   std::optional<PlateScale> scale;  // what the owner, or the owner's rig, says it is
   ScaleSource scale_source = ScaleSource::given;
   std::optional<ClipOptics> optics;  // of the owner's telescope: a star out of focus is told in waves
+  std::optional<double> airmass;     // where it is known, seeing is told for overhead as well
   Threads threads;
   ClipAdviser advise;  // app/clip_advice.h; without it there is no advice for the hand
 };
@@ -55,6 +58,8 @@ struct ClipCheck {
   std::optional<PixelPoint> place;  // where the object is on the sensor, median of the frames
   std::optional<DiscFit> disc;      // centre as on the sensor, about `place`
   std::optional<ColourShift> colours;
+  ClipLight light;
+  std::optional<ClipAir> air;  // where the telescope is known
   std::optional<Donut> donut;  // of a star out of focus
   std::vector<std::string> notes;
   std::vector<Advice> advice;  // the greatest gain first

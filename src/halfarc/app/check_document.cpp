@@ -9,6 +9,7 @@
 #include <iterator>
 #include <utility>
 
+#include "halfarc/air/turbulence.h"
 #include "halfarc/app/donut_words.h"
 
 namespace halfarc {
@@ -146,6 +147,8 @@ std::string clock_words(const ClipCheck& c) {
   words += k.dropped == 0 ? ", none missing"
                           : fmt::format(", {} missing in {} gap{} (longest {:.2f} s)", k.dropped, k.gaps,
                                         k.gaps == 1 ? "" : "s", k.longest_gap.s());
+  words += fmt::format(", each within {:.2g} ms of an even clock", k.jitter.ms());
+  if (c.repeated > 0) words += fmt::format(", {} with the picture of the one before", c.repeated);
   if (k.same_time > 0) words += fmt::format(", {} with the time of the one before", k.same_time);
   if (k.backwards > 0) words += fmt::format(", {} going back in time", k.backwards);
   return words;
@@ -155,7 +158,10 @@ std::string clock_words(const ClipCheck& c) {
 std::vector<std::string> advice_words(const ClipCheck& c) {
   std::vector<std::string> out;
   if (c.kind == ClipKind::empty)
-    return {"Nothing to measure: check the pointing, then the focus; a planet far out of focus is too faint to see."};
+    out.push_back(
+        "Nothing to measure: check the pointing, then the focus; a planet far out of focus is too faint to see.");
+  for (std::string& advice : light_advice(c.light)) out.push_back(std::move(advice));
+  if (c.kind == ClipKind::empty) return out;
   if (c.kind == ClipKind::bright)
     out.push_back(
         "Much of the disc is burnt out. Good for seeing the colour fringe at the limb; expose less for everything "
@@ -209,6 +215,10 @@ json recording_of(const ClipCheck& c) {
     j["fps_sigma"] = k.frames_per_second.sigma;
     j["dropped_frames"] = k.dropped;
     j["jitter_ms"] = k.jitter.ms();
+    if (c.light.times) {
+      j["times_ahead_s"] = c.light.times->ahead.s();
+      if (c.light.times->whole_hours != 0) j["times_ahead_whole_hours"] = c.light.times->whole_hours;
+    }
     if (k.same_time > 0) j["same_time_frames"] = k.same_time;
     if (k.backwards > 0) j["backward_times"] = k.backwards;
   } else if (r.start) {
@@ -285,6 +295,32 @@ json motion_json(const ClipCheck& c) {
   return j;
 }
 
+json air_of(const Seeing& s) {
+  return {{"fwhm_arcsec", s.fwhm.value.arcsec()},
+          {"sigma", s.fwhm.sigma.arcsec()},
+          {"r0_cm", s.r0.value.cm()},
+          {"r0_sigma_cm", s.r0.sigma.cm()}};
+}
+
+json seeing_of(const ClipAir& air) {
+  json j = air_of(air.seeing);
+  j["wavelength_nm"] = kSeeingWavelength.nm();
+  j["method"] = std::string(words(air.seeing.method));
+  if (air.seeing.coherence) {
+    j["coherence_ms"] = air.seeing.coherence->value.ms();
+    j["coherence_sigma_ms"] = air.seeing.coherence->sigma.ms();
+  }
+  if (air.smear) {
+    j["smear_arcsec"] = air.smear->arcsec();
+    j["smear_of_half_arcsec"] = air.smear_of_half->arcsec();
+  }
+  if (air.zenith) {
+    j["zenith"] = air_of(*air.zenith);
+    j["zenith"]["airmass"] = *air.airmass;
+  }
+  return j;
+}
+
 json dispersion_of(const ColourShift& s) {
   return {{"red_minus_green_px", pair(s.red_minus_green.x, s.red_minus_green.y)},
           {"blue_minus_green_px", pair(s.blue_minus_green.x, s.blue_minus_green.y)},
@@ -295,6 +331,28 @@ json dispersion_of(const ColourShift& s) {
 
 json exposure_of(const ClipCheck& c) {
   json j = {{"background_adu", c.summary.background}, {"noise_adu", c.summary.noise}};
+  if (c.light.camera) {
+    const PhotonTransfer& camera = *c.light.camera;
+    j["gain_e_per_adu"] = camera.electrons_per_adu.value;
+    j["gain_sigma"] = camera.electrons_per_adu.sigma;
+    if (camera.read_noise_known) {
+      j["read_noise_e"] = camera.read_noise_e.value;
+      j["read_noise_sigma_e"] = camera.read_noise_e.sigma;
+    }
+  }
+  if (c.light.steps.bits() > 0.0) {
+    j["bits_in_use"] = c.light.steps.bits();
+    j["stretched"] = c.light.steps.stretched();
+    j["squeezed"] = c.light.steps.squeezed();
+  }
+  if (c.light.sky) {
+    j["sky_rise_adu"] = c.light.sky->across.value;
+    j["sky_rise_sigma_adu"] = c.light.sky->across.sigma;
+    if (c.light.sky->towards) {
+      j["sky_towards_deg"] = c.light.sky->towards->value.deg();
+      j["sky_towards_sigma_deg"] = c.light.sky->towards->sigma.deg();
+    }
+  }
   if (c.kind == ClipKind::empty) return j;
   j["peak_fraction"] = c.peak_fraction();
   const auto& s = c.summary.saturated;
@@ -314,6 +372,7 @@ json document(const ClipCheck& c) {
   if (c.disc) j["disc"] = disc_of(*c.disc);
   if (c.motion) j["motion"] = motion_json(c);
   if (c.colours) j["dispersion"] = dispersion_of(*c.colours);
+  if (c.air) j["seeing"] = seeing_of(*c.air);
   if (c.donut) j["donut"] = donut_of(*c.donut);
   if (c.kind != ClipKind::empty) {
     j["sharpness"] = {{"median", c.summary.sharpness},
@@ -332,12 +391,18 @@ std::string check_words(const ClipCheck& c) {
   std::string text = title(c);
   if (c.disc) disc_lines(text, c);
   if (c.motion) motion_lines(text, c);
+  if (c.air) {
+    std::string_view label = "seeing";
+    for (const std::string& words : air_lines(*c.air)) line(text, std::exchange(label, ""), words);
+  }
   if (c.donut) {
     std::string_view label = "ring";
     for (const std::string& words : donut_lines(*c.donut)) line(text, std::exchange(label, ""), words);
   }
   if (c.colours) colour_lines(text, c);
   if (c.kind != ClipKind::empty) exposure_lines(text, c);
+  std::string_view camera = "camera";
+  for (const std::string& words : light_lines(c.light)) line(text, std::exchange(camera, ""), words);
   if (c.kind != ClipKind::empty && c.summary.sharpness > 0.0) {
     line(text, "sharpness",
          fmt::format("the best frames are {:.2f} times as sharp as the usual one",

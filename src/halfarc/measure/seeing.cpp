@@ -76,7 +76,7 @@ std::optional<double> tau_of(const RingPowers& p, const std::vector<std::size_t>
   }
   if (!(differing[0] > 0.0)) return std::nullopt;
   double best = 0.0, least = 1e300;
-  for (double tau = 0.2; tau < 60.0; tau *= 1.03) {
+  for (double tau = kShortestTau - 0.05; tau < 60.0; tau *= 1.03) {
     double left = 0.0;
     const double of_one = of_exposures(0.0, exposure / tau);
     for (std::size_t k = 1; k < kBurst; ++k) {

@@ -1,0 +1,94 @@
+#include "halfarc/app/clip_light.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <filesystem>
+
+namespace halfarc {
+namespace {
+
+std::string with_error(double value, double sigma) {
+  const int decimals = sigma > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(sigma))), 0, 4) : 2;
+  return fmt::format("{:.{}f} ± {:.{}f}", value, decimals, sigma, decimals);
+}
+
+// When a file was last written; nothing for a folder, whose pictures may be of any moment.
+std::optional<Utc> written(const std::filesystem::path& path) {
+  std::error_code error;
+  if (!std::filesystem::is_regular_file(path, error)) return std::nullopt;
+  const auto time = std::filesystem::last_write_time(path, error);
+  if (error) return std::nullopt;
+  const auto since_1970 = std::chrono::file_clock::to_sys(time).time_since_epoch();
+  return Utc::civil(1970, 1, 1, 0, 0, 0.0).value() + Duration::s(std::chrono::duration<double>(since_1970).count());
+}
+
+std::string clock_hand(Angle towards) {
+  const int hour = (static_cast<int>(std::lround(towards.deg() / 30.0)) + 11) % 12 + 1;
+  return fmt::format("{} o'clock", hour);
+}
+
+}  // namespace
+
+Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock) {
+  ClipLight light;
+  HALFARC_TRY(light.steps, histogram(recording));
+  const auto not_told = [](const Error& error) { return error.kind == ErrorKind::bad_input; };
+  const auto camera = photon_transfer(recording);
+  if (camera) light.camera = *camera;
+  if (!camera && !not_told(camera.error())) return camera.error();
+  if (!camera) light.why_no_camera = camera.error().what;
+  if (empty) {
+    const auto sky = background_gradient(recording);
+    if (sky) light.sky = *sky;
+    if (!sky && !not_told(sky.error())) return sky.error();
+  }
+  const auto moment = written(recording.info().path);
+  if (clock && moment) light.times = doubt_of_times(clock->end, *moment);
+  return light;
+}
+
+std::vector<std::string> light_lines(const ClipLight& light) {
+  std::vector<std::string> out;
+  if (light.camera) {
+    const PhotonTransfer& c = *light.camera;
+    std::string words = with_error(c.electrons_per_adu.value, c.electrons_per_adu.sigma) + " electrons per ADU";
+    if (c.read_noise_known)
+      words += ", read noise " + with_error(c.read_noise_e.value, c.read_noise_e.sigma) + " electrons";
+    out.push_back(words);
+  }
+  if (light.sky && light.sky->towards)
+    out.push_back(fmt::format("the sky brightens towards {} (± {:.0f}°) by {} ADU across the frame",
+                              clock_hand(light.sky->towards->value), light.sky->towards->sigma.deg(),
+                              with_error(light.sky->across.value, light.sky->across.sigma)));
+  else if (light.sky)
+    out.push_back("the sky is even: nothing tells on which side something bright lies");
+  return out;
+}
+
+std::vector<std::string> light_advice(const ClipLight& light) {
+  std::vector<std::string> out;
+  if (light.sky && light.sky->towards)
+    out.push_back(fmt::format("Something bright may lie outside the frame, towards {}: move the telescope that way.",
+                              clock_hand(light.sky->towards->value)));
+  if (light.steps.stretched())
+    out.push_back(
+        "Steps of brightness are missing between others: the recording was stretched. Record unscaled samples.");
+  if (light.steps.squeezed())
+    out.push_back(
+        "Steps of brightness were merged: the recording was squeezed. Record unscaled samples, or more bits.");
+  if (light.times && light.times->whole_hours != 0)
+    out.push_back(
+        fmt::format("The times stand {} hour{} {} the file's own: is the computer's time zone right, and are "
+                    "they universal time?",
+                    std::abs(light.times->whole_hours), std::abs(light.times->whole_hours) == 1 ? "" : "s",
+                    light.times->whole_hours > 0 ? "ahead of" : "behind"));
+  else if (light.times)
+    out.push_back(fmt::format("The clip ends {:.0f} minutes after its file was written: check the computer's clock.",
+                              light.times->ahead.s() / 60.0));
+  return out;
+}
+
+}  // namespace halfarc
