@@ -74,7 +74,9 @@ TEST(NightHistory, WhatWasKeptComesBack) {
     EXPECT_EQ(kept.sign_known, was.sign_known);
     EXPECT_EQ(kept.target, was.target);
     EXPECT_EQ(kept.air.has_value(), was.air.has_value());
-    if (was.air) EXPECT_NEAR(kept.air->arcsec(), 1.25, 1e-12);
+    if (was.air) {
+      EXPECT_NEAR(kept.air->arcsec(), 1.25, 1e-12);
+    }
   }
   ASSERT_EQ(history.turns.size(), 1U);
   EXPECT_EQ(history.turns[0].turned, (Turned{Control::screw_b, -0.125}));
