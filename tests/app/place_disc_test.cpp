@@ -18,7 +18,8 @@ Plane<float> ellipse(PixelPoint centre, double longer, double shorter, Angle axi
       const double across = (d.y * up.x - d.x * up.y) / longer;
       const double r = std::hypot(along, across);
       const double edge = 0.5 * std::erfc((r - 1.0) * shorter / (std::sqrt(2.0) * 1.5));
-      const double lit = across < 1.0 - 2.0 * dark ? 1.0 : 0.0;
+      const double lit =
+          dark == 0.0 ? 1.0 : 0.5 * std::erfc((across - 1.0 + 2.0 * dark) * longer / (std::sqrt(2.0) * 1.5));
       const double dome = 1.0 - 0.5 * (1.0 - std::sqrt(std::max(0.0, 1.0 - r * r)));
       p(x, y) = static_cast<float>(10.0 + 100.0 * edge * dome * lit);
     }

@@ -10,7 +10,7 @@
 namespace halfarc {
 namespace {
 
-constexpr double kLit = 0.25;  // of the bright level: what belongs to the body
+constexpr double kLit = 0.25;  // of the bright level: from there to twice that, light begins to count
 constexpr Angle kWorstAxis = Angle::deg(3.0);
 constexpr double kAxisSigmaOfRing = 1.0;  // degrees: markings and the globe's shadow pull the moments about so much
 
@@ -40,13 +40,13 @@ Light light_of(View<const float> p) {
   light.bright = level(all, 0.98) - light.sky;
   // A ramp instead of a step, so that the sums change smoothly as the picture moves.
   const auto lit = [&](int x, int y) {
-    return std::clamp((static_cast<double>(p(x, y)) - light.sky) / (2.0 * kLit * light.bright), 0.0, 1.0);
+    return std::clamp(((static_cast<double>(p(x, y)) - light.sky) / light.bright - kLit) / kLit, 0.0, 1.0);
   };
   double sx = 0.0, sy = 0.0;
   for (int y = 0; y < p.height(); ++y) {
     for (int x = 0; x < p.width(); ++x) {
       const double w = lit(x, y);
-      if (w < 0.3) continue;
+      if (w <= 0.0) continue;
       light.area += w;
       sx += w * x;
       sy += w * y;
@@ -57,7 +57,7 @@ Light light_of(View<const float> p) {
   for (int y = 0; y < p.height(); ++y) {
     for (int x = 0; x < p.width(); ++x) {
       const double w = lit(x, y);
-      if (w < 0.3) continue;
+      if (w <= 0.0) continue;
       const PixelOffset d = PixelPoint{double(x), double(y)} - light.centroid;
       light.xx += w * d.x * d.x / light.area;
       light.yy += w * d.y * d.y / light.area;

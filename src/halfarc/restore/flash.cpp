@@ -21,6 +21,7 @@ constexpr double kMedianOver = 9.0;    // seconds, or a third of the run
 constexpr double kFalseAlarms = 0.01;  // a run
 constexpr double kAboveDips = 1.5;     // frames that happen to be sharp rise a little further than blurred ones dip
 constexpr double kNeighbours = 0.35;   // of a flash's light must lie in the eight cells around its brightest
+constexpr int kSameFlash = 8;          // cells
 constexpr std::size_t kMostFlashes = 8;
 constexpr double kSigmaOfMad = 1.4826;  // of a Gaussian
 
@@ -231,8 +232,9 @@ Result<FlashSearch> find_flashes(const Recording& recording, std::span<const Pix
   for (const Candidate& c : rises) {
     if (c.z() < search.least || told.size() == kMostFlashes) break;
     const bool known = std::any_of(told.begin(), told.end(), [&](const Candidate& t) {
-      const bool near = std::abs(t.column - c.column) <= kBorder && std::abs(t.row - c.row) <= kBorder;
-      return near && c.first < t.first + 2 * t.stretches && t.first < c.first + 2 * c.stretches;
+      // One flash is told once: a bright one shines in cells some way off, and in stretches of other lengths.
+      const bool near = std::abs(t.column - c.column) <= kSameFlash && std::abs(t.row - c.row) <= kSameFlash;
+      return near && c.first < t.first + t.stretches + longest && t.first < c.first + c.stretches + longest;
     });
     if (known) continue;
     told.push_back(c);  // a hit, too, so that its own neighbours are not looked at again
