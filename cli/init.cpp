@@ -18,24 +18,10 @@ struct Options {
   bool force = false;
 };
 
-TelescopeKind kind_named(const std::string& word) {
-  if (word == "maksutov") return TelescopeKind::maksutov;
-  if (word == "newtonian") return TelescopeKind::newtonian;
-  if (word == "refractor") return TelescopeKind::refractor;
-  return TelescopeKind::schmidt_cassegrain;
-}
-
 Result<void> init(const Options& options, Context& context) {
-  InitRequest request;
-  request.home = home_of_owner();
+  HALFARC_TRY(InitRequest request, init_asked(home_of_owner(), options.telescope, options.site, options.name));
   request.force = options.force;
-  request.telescope = kind_named(options.telescope);
   const bool is_example = options.site.empty();
-  if (!is_example) {
-    HALFARC_TRY(request.site.site, sky::parse_site(options.site));
-    request.site.name.clear();
-  }
-  if (!options.name.empty()) request.site.name = options.name;
   HALFARC_TRY(const auto written, init_home(request));
   std::string text;
   for (const auto& path : written) text += fmt::format("Wrote {}\n", path.string());

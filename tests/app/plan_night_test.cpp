@@ -32,7 +32,7 @@ TEST(PlanNight, WindowsLieWhereTheTargetIsUpAndTheSunDown) {
   const auto plan = plan_night(request_for("2026-11-25"));
   ASSERT_TRUE(plan.has_value());
   for (const TargetNight& t : plan->targets) {
-    for (const Window& w : t.windows) {
+    for (const NightWindow& w : t.windows) {
       EXPECT_LT(w.begins, w.ends);
       EXPECT_LE(w.begins, w.best);
       EXPECT_LE(w.best, w.ends);
@@ -57,7 +57,7 @@ TEST(PlanNight, AWarmRoofCostsRankAndIsNamed) {
   const auto& windows = target(*plan, Body::jupiter).windows;
   ASSERT_GE(windows.size(), 2U);
   EXPECT_FALSE(windows.front().over_warm);
-  const auto warm = std::find_if(windows.begin(), windows.end(), [](const Window& w) { return w.over_warm; });
+  const auto warm = std::find_if(windows.begin(), windows.end(), [](const NightWindow& w) { return w.over_warm; });
   ASSERT_NE(warm, windows.end());
   EXPECT_NE(warm->reason.find("over a warm roof"), std::string::npos) << warm->reason;
   // The clear window before it, low in the east, is scored without the roof's weight.
@@ -149,7 +149,7 @@ TEST(PlanNight, FeaturesAreEventsWhileTheirPlanetIsUpInTheDark) {
   for (const NightNote& note : plan->events) {
     if (note.words.find("crosses the middle") == std::string::npos) continue;
     ++notes;
-    EXPECT_TRUE(std::any_of(windows.begin(), windows.end(), [&](const Window& w) {
+    EXPECT_TRUE(std::any_of(windows.begin(), windows.end(), [&](const NightWindow& w) {
       return w.begins - Duration::minutes(50.0) < note.at && note.at < w.ends + Duration::minutes(50.0);
     })) << note.words;
   }

@@ -69,7 +69,28 @@ const KindText* text_of_kind(TelescopeKind kind) {
   return at == kKinds.end() ? nullptr : &*at;
 }
 
+Result<TelescopeKind> kind_named(const std::string& word) {
+  if (word == "sct") return TelescopeKind::schmidt_cassegrain;
+  if (word == "maksutov") return TelescopeKind::maksutov;
+  if (word == "newtonian") return TelescopeKind::newtonian;
+  if (word == "refractor") return TelescopeKind::refractor;
+  return bad_input("there is no such kind of telescope", word, "say sct, maksutov, newtonian or refractor");
+}
+
 }  // namespace
+
+Result<InitRequest> init_asked(const fs::path& home, const std::string& telescope, const std::string& site,
+                               const std::string& name) {
+  InitRequest request;
+  request.home = home;
+  HALFARC_TRY(request.telescope, kind_named(telescope));
+  if (!site.empty()) {
+    HALFARC_TRY(request.site.site, sky::parse_site(site));
+    request.site.name.clear();
+  }
+  if (!name.empty()) request.site.name = name;
+  return request;
+}
 
 std::string site_file(const NamedSite& site) {
   return fmt::format(

@@ -18,6 +18,11 @@ struct InitRequest {
   bool force = false;  // overwrite
 };
 
+// The request in words: the kind as `halfarc init --telescope` takes it, a place as "57.1N,2.1W,12" or empty for that
+// of the examples, and what its owner calls it. Errors (bad input): words that cannot be read.
+Result<InitRequest> init_asked(const std::filesystem::path& home, const std::string& telescope, const std::string& site,
+                               const std::string& name);
+
 // The two files, as init writes them. parse_site_file reads the first back to the same site.
 std::string site_file(const NamedSite& site);
 std::string rig_file(TelescopeKind kind = TelescopeKind::schmidt_cassegrain);

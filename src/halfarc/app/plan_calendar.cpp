@@ -76,7 +76,7 @@ std::string plan_calendar(const NightPlan& plan, Utc made_at) {
                      folded("CALSCALE:GREGORIAN") + folded("METHOD:PUBLISH");
   for (const TargetNight& t : plan.targets) {
     if (t.windows.empty()) continue;
-    const Window& w = t.windows.front();
+    const NightWindow& w = t.windows.front();
     std::string about =
         fmt::format("{}. Airmass {:.2f}, dispersion {:.1f} arcsec from red to blue, disc {:.1f} arcsec.", w.reason,
                     w.airmass, w.dispersion.arcsec(), t.diameter.arcsec());

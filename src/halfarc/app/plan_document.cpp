@@ -29,7 +29,7 @@ json span_of(const sky::DarkSpan& s) {
   return span;
 }
 
-json window_of(const Window& w) {
+json window_of(const NightWindow& w) {
   json j = {{"begins", w.begins.iso(0)},
             {"ends", w.ends.iso(0)},
             {"best", w.best.iso(0)},
@@ -58,7 +58,7 @@ json target_of(const TargetNight& t) {
   add_if(j, "transits", t.transits);
   add_if(j, "sets", t.sets);
   if (!t.none_because.empty()) j["none_because"] = t.none_because;
-  for (const Window& w : t.windows) j["windows"].push_back(window_of(w));
+  for (const NightWindow& w : t.windows) j["windows"].push_back(window_of(w));
   for (const StripStep& s : t.strip) {
     json step = {{"utc", s.at.iso(0)},
                  {"altitude_deg", rounded(s.seen_altitude.deg(), 2)},
@@ -107,7 +107,7 @@ std::string target_words(const TargetNight& t) {
   text += fmt::format("  {:>3.0f} % lit  ", 100.0 * t.illuminated_fraction);
   if (t.windows.empty()) return text + "no window: " + t.none_because + "\n";
   bool first = true;
-  for (const Window& w : t.windows) {
+  for (const NightWindow& w : t.windows) {
     if (!first) text += std::string(40, ' ');
     text += fmt::format("{} to {}  {}; airmass {:.2f}, dispersion {:.1f}\"\n", clock(w.begins), clock(w.ends), w.reason,
                         w.airmass, w.dispersion.arcsec());

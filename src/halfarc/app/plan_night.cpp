@@ -70,13 +70,14 @@ StripStep step_at(const sky::NightTrack& track, const PlanRequest& request, cons
   return s;
 }
 
-Window window_of(const std::vector<StripStep>& strip, std::size_t first, std::size_t last, const PlanRequest& request) {
+NightWindow window_of(const std::vector<StripStep>& strip, std::size_t first, std::size_t last,
+                      const PlanRequest& request) {
   std::size_t best = first;
   for (std::size_t i = first; i <= last; ++i) {
     if (strip[i].seen_altitude > strip[best].seen_altitude) best = i;
   }
   const StripStep& top = strip[best];
-  Window w;
+  NightWindow w;
   w.begins = strip[first].at;
   w.ends = strip[last].at;
   w.best = top.at;
@@ -92,8 +93,8 @@ Window window_of(const std::vector<StripStep>& strip, std::size_t first, std::si
   return w;
 }
 
-std::vector<Window> windows_of(const std::vector<StripStep>& strip, const PlanRequest& request) {
-  std::vector<Window> windows;
+std::vector<NightWindow> windows_of(const std::vector<StripStep>& strip, const PlanRequest& request) {
+  std::vector<NightWindow> windows;
   for (std::size_t i = 0; i < strip.size();) {
     if (!strip[i].usable) {
       ++i;
@@ -104,16 +105,17 @@ std::vector<Window> windows_of(const std::vector<StripStep>& strip, const PlanRe
     if (strip[last].at - strip[i].at >= kShortest) windows.push_back(window_of(strip, i, last, request));
     i = last + 1;
   }
-  std::stable_sort(windows.begin(), windows.end(), [](const Window& a, const Window& b) { return a.score > b.score; });
+  std::stable_sort(windows.begin(), windows.end(),
+                   [](const NightWindow& a, const NightWindow& b) { return a.score > b.score; });
   return windows;
 }
 
-std::string over_words(const Window& w) {
+std::string over_words(const NightWindow& w) {
   const std::string_view kind = w.over == sky::Obstacle::open ? "ground" : name_of(w.over);
   return fmt::format("over a warm {}", kind);
 }
 
-std::string reason_of(const Window& w, const Window& first, bool is_first) {
+std::string reason_of(const NightWindow& w, const NightWindow& first, bool is_first) {
   const std::string when = clock(w.best);
   if (is_first) {
     std::string text = fmt::format("highest at {}: {:.0f} deg", when, w.best_altitude.deg());
@@ -150,7 +152,7 @@ void add_disc(TargetNight& target, const PlanRequest& request, Utc at) {
   target.sun_separation = separation(place, place_of(Body::sun, observer));
   const AngularRate spin =
       target.body == Body::moon ? AngularRate() : spin_rate(target.body, systems_of(target.body).back());
-  for (Window& w : target.windows) {
+  for (NightWindow& w : target.windows) {
     w.longest_run = sky::longest_run(sky::smear(smeared_diameter(target.body, disc), spin,
                                                 disc.sub_observer.planetocentric_latitude, w.field_rotation),
                                      request.allowed_smear);
@@ -185,7 +187,7 @@ TargetNight target_night(const sky::NightTrack& track, const sky::Night& night, 
     target.strip.push_back(step_at(track, request, weather, body, at));
   }
   target.windows = windows_of(target.strip, request);
-  for (Window& w : target.windows) w.reason = reason_of(w, target.windows.front(), &w == &target.windows.front());
+  for (NightWindow& w : target.windows) w.reason = reason_of(w, target.windows.front(), &w == &target.windows.front());
   add_disc(target, request, target.windows.empty() ? night.darkest : target.windows.front().best);
   if (target.windows.empty()) target.none_because = why_none(target, night);
   return target;
@@ -200,7 +202,7 @@ bool is_usable_at(const TargetNight& target, Utc at) {
 std::optional<NightNote> transit_note(const sky::Feature& feature, const TargetNight& target, Utc transit) {
   const Utc first = transit - sky::kWellPlaced, last = transit + sky::kWellPlaced;
   Utc begins = last, ends = first;
-  for (const Window& w : target.windows) {
+  for (const NightWindow& w : target.windows) {
     if (w.begins >= last || w.ends <= first) continue;
     begins = std::min(begins, std::max(w.begins, first));
     ends = std::max(ends, std::min(w.ends, last));
@@ -282,7 +284,7 @@ std::vector<NightNote> tasks_of(const NightPlan& plan) {
   std::optional<Utc> first;
   for (const TargetNight& t : plan.targets) {
     if (t.windows.empty()) continue;
-    const Window& w = t.windows.front();
+    const NightWindow& w = t.windows.front();
     if (!first || w.begins < *first) first = w.begins;
     tasks.push_back({w.begins, fmt::format("{}: record until {}; best at {} ({:.0f} deg){}, {}", name_of(t.body),
                                            clock(w.ends), clock(w.best), w.best_altitude.deg(),

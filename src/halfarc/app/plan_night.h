@@ -49,7 +49,7 @@ struct StripStep {
 // Seeing there over seeing at the zenith: airmass^0.6. Source: [Fried1966].
 double seeing_factor(double airmass);
 
-struct Window {
+struct NightWindow {
   Utc begins, ends;
   Utc best;                    // its highest moment
   Angle best_altitude;         // seen
@@ -68,8 +68,8 @@ struct TargetNight {
   sky::Body body = sky::Body::moon;
   std::optional<Utc> rises, transits, sets;
   std::vector<StripStep> strip;
-  std::vector<Window> windows;  // best first
-  Angle diameter;               // at the best moment, else in the middle of the night
+  std::vector<NightWindow> windows;  // best first
+  Angle diameter;                    // at the best moment, else in the middle of the night
   std::optional<double> magnitude;
   std::optional<double> surface_magnitude;  // per square arcsecond
   double illuminated_fraction = 1.0;

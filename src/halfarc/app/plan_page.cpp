@@ -5,10 +5,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "halfarc/report/markup.h"
 #include "halfarc/app/plan_chart.h"
 #include "halfarc/app/rig_night_words.h"
 #include "halfarc/app/when.h"
+#include "halfarc/report/markup.h"
 
 namespace halfarc {
 namespace {
@@ -45,7 +45,7 @@ td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space:
 std::string targets_table(const NightPlan& plan) {
   std::string html =
       "<table><thead><tr><th>Target</th><th class='n'>Disc</th><th class='n w'>Mag</th><th "
-      "class='n w'>Lit</th><th>Window</th>"
+      "class='n w'>Lit</th><th>NightWindow</th>"
       "<th>Why</th><th class='n w'>Airmass</th><th class='n w'>Red&#8211;blue</th></tr></thead><tbody>\n";
   for (const TargetNight& t : plan.targets) {
     const std::string head =
@@ -58,7 +58,7 @@ std::string targets_table(const NightPlan& plan) {
     }
     // Two windows a target keep the page to one sheet.
     for (std::size_t i = 0; i < std::min<std::size_t>(2, t.windows.size()); ++i) {
-      const Window& w = t.windows[i];
+      const NightWindow& w = t.windows[i];
       html += fmt::format(
           "<tr>{}<td class='n'>{}&#8211;{}</td><td>{}</td><td class='n w'>{:.2f}</td><td "
           "class='n w'>{:.1f}&quot;</td></tr>\n",

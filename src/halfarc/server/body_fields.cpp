@@ -1,0 +1,65 @@
+#include "halfarc/server/body_fields.h"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+namespace halfarc::server {
+namespace {
+
+Error wrong(std::string what, std::string where) {
+  return {ErrorKind::usage, std::move(what), std::move(where), "see docs/contracts/http.md"};
+}
+
+bool take_texts(const nlohmann::json& list, std::vector<std::string>& texts) {
+  for (const auto& one : list) {
+    if (!one.is_string()) return false;
+    texts.push_back(one.get<std::string>());
+  }
+  return true;
+}
+
+}  // namespace
+
+std::string BodyFields::text(const std::string& key) const {
+  const auto found = texts.find(key);
+  return found == texts.end() || found->second.size() != 1 ? std::string() : found->second.front();
+}
+
+std::optional<double> BodyFields::number(const std::string& key) const {
+  const auto found = numbers.find(key);
+  return found == numbers.end() ? std::nullopt : std::optional(found->second);
+}
+
+Result<BodyFields> fields_of(const WebRequest& request, std::initializer_list<std::string_view> allowed) {
+  const auto body = nlohmann::json::parse(request.body, nullptr, false);
+  if (body.is_discarded()) return wrong("the body is not JSON", request.path);
+  if (!body.is_object()) return wrong("the body is no object of fields", request.path);
+  BodyFields fields;
+  for (const auto& [key, value] : body.items()) {
+    if (std::find(allowed.begin(), allowed.end(), key) == allowed.end())
+      return wrong("there is no field of that name", key.substr(0, 80));
+    bool fits = true;
+    if (value.is_string()) {
+      fields.texts[key] = {value.get<std::string>()};
+    } else if (value.is_array()) {
+      fits = take_texts(value, fields.texts[key]);
+    } else if (value.is_number()) {
+      fields.numbers[key] = value.get<double>();
+    } else if (value.is_boolean()) {
+      fields.switches[key] = value.get<bool>();
+    } else {
+      fits = value.is_null();
+    }
+    if (!fits) return wrong("a field is of the wrong kind", key);
+  }
+  return fields;
+}
+
+Result<std::string> text_of(const BodyFields& fields, const std::string& key) {
+  const auto found = fields.texts.find(key);
+  if (found == fields.texts.end() || found->second.size() != 1) return wrong("a field is missing, or no text", key);
+  return found->second.front();
+}
+
+}  // namespace halfarc::server
