@@ -6,7 +6,6 @@
 #include "clip_options.h"
 #include "commands.h"
 #include "halfarc/app/check_document.h"
-#include "halfarc/app/keep_log.h"
 #include "keep.h"
 
 namespace halfarc::cli {
@@ -24,13 +23,10 @@ Result<void> check(const Options& options, Context& context) {
   for (const std::string& clip : options.clips) {
     HALFARC_TRY(ClipCheck one, check_clip(clip, how, *context.progress));
     if (!context.json) HALFARC_CHECK(context.print(check_words(one)));
+    keep_clip_in_log(options.no_log, one);  // before the next clip, whose advice rests on it
     checks.push_back(std::move(one));
   }
   if (context.json) HALFARC_CHECK(context.print(check_json(checks)));
-  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) -> Result<void> {
-    for (const ClipCheck& one : checks) HALFARC_CHECK(keep_check(log, one, now));
-    return {};
-  });
   return {};
 }
 

@@ -1,7 +1,9 @@
 #include "clip_options.h"
 
-#include "halfarc/app/clip_advice.h"
+#include "halfarc/app/logged_adviser.h"
 #include "halfarc/app/rig_optics.h"
+#include "halfarc/app/when.h"
+#include "halfarc/sky/body.h"
 #include "here.h"
 
 namespace halfarc::cli {
@@ -14,7 +16,45 @@ void add_clip_options(CLI::App& command, ClipWords& words) {
                   "Arcseconds a pixel (default: that of rig.toml; without either, lengths stay in pixels)")
       ->check(CLI::Range(0.01, 20.0))
       ->type_name("ARCSEC");
+  command.add_option("--target", words.target, "The planet it shows: its ephemeris gives scale and camera angle")
+      ->type_name("BODY");
+  command.add_option("--at", words.at, "When it was taken, UTC (default: by the clip's own times)")->type_name("UTC");
+  command.add_option("--site", words.site, "Place of the telescope (default: that of site.toml, see init)")
+      ->type_name("LAT,LON,HEIGHT");
+  command.add_option("--key", words.key, "The handset's key that was pressed during the clip: gives the camera angle")
+      ->check(CLI::IsMember({"up", "down", "left", "right"}));
+  command.add_flag("--stopped", words.stopped,
+                   "The mount stood still: the sky's turning gives scale and camera angle (needs --target)");
+  command.add_flag("--mirrored", words.mirrored, "The picture is mirrored, as by a star diagonal");
 }
+
+namespace {
+
+// What is said of target, time, place and mount, with the owner's rig.
+Result<GeometryAsked> geometry_of(const ClipWords& words, const std::optional<SolvedRig>& owned) {
+  GeometryAsked asked;
+  if (!words.target.empty()) {
+    HALFARC_TRY(asked.target, sky::parse_body(words.target));
+    HALFARC_TRY(const Here here, find_here(words.site, home_of_owner()));
+    asked.site = here.place.site;
+  }
+  if (!words.at.empty()) {
+    HALFARC_TRY(asked.at, parse_when(words.at, Utc::now()));
+  }
+  asked.mirrored = words.mirrored;
+  asked.mount_stopped = words.stopped;
+  if (words.key == "up") asked.key = Key::up;
+  if (words.key == "down") asked.key = Key::down;
+  if (words.key == "left") asked.key = Key::left;
+  if (words.key == "right") asked.key = Key::right;
+  if (owned) {
+    asked.rig = owned->rig;
+    asked.train = owned->train;
+  }
+  return asked;
+}
+
+}  // namespace
 
 Result<CheckOptions> clip_options(const ClipWords& words, Threads threads) {
   CheckOptions how;
@@ -24,8 +64,9 @@ Result<CheckOptions> clip_options(const ClipWords& words, Threads threads) {
     how.optics = clip_optics(owned->rig, owned->train);
     how.scale = how.optics->scale;
     how.scale_source = ScaleSource::rig;
-    how.advise = clip_adviser(owned->rig, owned->train);
+    how.advise = logged_adviser(home_of_owner(), owned->rig, owned->train);
   }
+  HALFARC_TRY(how.geometry, geometry_of(words, owned));
   if (words.scale > 0.0) {
     how.scale = PlateScale::arcsec_per_px(words.scale);
     how.scale_source = ScaleSource::given;

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "halfarc/app/keep_log.h"
+#include "halfarc/app/logged_adviser.h"
 #include "here.h"
 
 namespace halfarc::cli {
@@ -17,6 +19,15 @@ void keep_in_log(bool no_log, const std::function<Result<void>(OwnerLog&, Utc)>&
   auto log = open_owner_log(home);
   const auto kept = log ? keep(*log, Utc::now()) : Result<void>(log.error());
   if (!kept) fmt::print(stderr, "halfarc: not in the logbook: {}\n", kept.error().line());
+}
+
+void keep_clip_in_log(bool no_log, const ClipCheck& check) {
+  keep_in_log(no_log, [&](OwnerLog& log, Utc now) -> Result<void> {
+    HALFARC_CHECK(keep_check(log, check, now));
+    HALFARC_TRY(const auto owned, rig_of_owner());
+    const auto mid = check.mid();
+    return owned && mid ? learn_tonight(log, owned->rig, owned->train, *mid) : Result<void>();
+  });
 }
 
 }  // namespace halfarc::cli

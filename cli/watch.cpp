@@ -7,7 +7,6 @@
 #include "clip_options.h"
 #include "commands.h"
 #include "halfarc/app/check_document.h"
-#include "halfarc/app/keep_log.h"
 #include "halfarc/app/keep_watch.h"
 #include "halfarc/app/watch_document.h"
 #include "keep.h"
@@ -41,7 +40,7 @@ Result<void> tell(const std::filesystem::path& path, const CheckOptions& how, co
     return {};
   }
   HALFARC_CHECK(context.print(context.json ? watch_check_json(*check, Utc::now()) : check_words(*check)));
-  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) { return keep_check(log, *check, now); });
+  keep_clip_in_log(options.no_log, *check);
   return {};
 }
 

@@ -11,6 +11,7 @@
 #include "halfarc/app/log_table.h"
 #include "halfarc/app/log_words.h"
 #include "halfarc/app/night_log.h"
+#include "halfarc/app/owner_log.h"
 #include "halfarc/app/watch_document.h"
 #include "scratch_folder.h"
 

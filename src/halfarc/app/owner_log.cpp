@@ -59,6 +59,7 @@ Result<OwnerLog> open_owner_log(const fs::path& home) {
 Result<OwnerLog> read_owner_log(const fs::path& home) {
   HALFARC_TRY(Database database, open_logbook(logbook_of_home(home), Access::read));
   OwnerLog log{std::move(database), std::nullopt, std::nullopt, Angle()};
+  if (const auto place = site_of_home(home); place && *place) log.longitude = (*place)->site.longitude;
   if (const auto rig = rig_row(home)) {
     HALFARC_TRY(log.rig, find_rig(log.database, *rig));
   }
