@@ -13,6 +13,12 @@ namespace halfarc::cli {
 struct ClipWords {
   std::string kind;    // --as
   double scale = 0.0;  // --scale
+  std::string target;  // --target, and when and where from
+  std::string at;
+  std::string site;
+  bool mirrored = false;
+  std::string key;  // --key
+  bool stopped = false;
 };
 
 void add_clip_options(CLI::App& command, ClipWords& words);
