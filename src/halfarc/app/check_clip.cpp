@@ -3,11 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "halfarc/app/clip_colours.h"
 #include "halfarc/frames/stream.h"
 #include "halfarc/measure/aligned_mean.h"
 #include "halfarc/measure/index.h"
-#include "halfarc/restore/colour_align.h"
-#include "halfarc/restore/spectrum.h"
 
 namespace halfarc {
 namespace {
@@ -30,50 +29,92 @@ PixelPoint median_place(const RecordingIndex& index) {
   return {middle(x), middle(y)};
 }
 
-// The fit's centre is in the mean's own pixels; on the sensor the mean lies about the median place.
-void put_on_sensor(DiscFit& fit, const AlignedMean& mean, PixelPoint place) {
-  const PixelOffset from_mean = fit.centre() - mean.centroid;
+// A fit's centre is in the mean's own pixels; on the sensor the mean lies about the median place.
+void put_on_sensor_at(DiscFit& fit, PixelPoint in_mean, const AlignedMean& mean, PixelPoint place) {
+  const PixelOffset from_mean = in_mean - mean.centroid;
   fit.x.value = place.x + from_mean.x;
   fit.y.value = place.y + from_mean.y;
 }
-
-// Red and blue against green by the detail they share.
-std::optional<ColourShift> colours_of(const AlignedMean& mean, double background) {
-  if (!mean.has_colours()) return std::nullopt;
-  std::array<Picture, 3> pictures;
-  for (std::size_t c = 0; c < 3; ++c) pictures[c] = picture_of(mean.colours[c], background);
-  const Spectrum green = spectrum_of(pictures[1].samples);
-  std::array<ColourOffset, 3> offsets;
-  for (const std::size_t c : {std::size_t{0}, std::size_t{2}}) {
-    offsets[c] = colour_offset(green, spectrum_of(pictures[c].samples));
-    if (!offsets[c].found) return std::nullopt;
-    offsets[c].offset = offsets[c].offset + (pictures[c].beside - pictures[1].beside);
-  }
-  return ColourShift{offsets[0].offset, offsets[2].offset, offsets[0].sigma, offsets[2].sigma};
+void put_on_sensor(DiscFit& fit, const AlignedMean& mean, PixelPoint place) {
+  put_on_sensor_at(fit, fit.centre(), mean, place);
 }
 
-// Disc and colours of a planet; the colours of a star. Sets the kind when it was left to us.
-Result<void> read_mean(const Recording& recording, const RecordingIndex& index, ClipCheck& check) {
+// The mean of the sharper frames, and the free fit of a disc to it, in the mean's own pixels.
+struct MeanOfClip {
+  std::vector<std::size_t> frames;
+  AlignedMean mean;
+  std::optional<DiscFit> fit;
+};
+
+Result<MeanOfClip> mean_of_clip(const Recording& recording, const RecordingIndex& index) {
+  MeanOfClip m;
   const std::size_t half = std::max<std::size_t>(1, index.found() / 2);
-  const auto frames = sharpest(index, std::min(kMostAveraged, half));
-  HALFARC_TRY(const AlignedMean mean, aligned_mean(recording, index, frames, size_for(index)));
-  const DiscGuess guess{mean.centroid, check.summary.diameter, check.summary.background, check.summary.level};
-  auto fit = fit_disc(mean.green(), guess);
-  check.hollow = is_hollow(mean, check.summary);
+  m.frames = sharpest(index, std::min(kMostAveraged, half));
+  HALFARC_TRY(m.mean, aligned_mean(recording, index, m.frames, size_for(index)));
+  return m;
+}
+
+DiscGuess guess_of(const MeanOfClip& m, const ClipCheck& check) {
+  return {m.mean.centroid, check.summary.diameter, check.summary.background, check.summary.level};
+}
+
+// Whether it is a disc, and which. Sets the kind when it was left to us; a named target is taken for a planet.
+void read_disc(MeanOfClip& m, bool has_target, ClipCheck& check) {
+  auto fit = fit_disc(m.mean.green(), guess_of(m, check));
+  check.hollow = is_hollow(m.mean, check.summary);
   const bool is_disc = fit && !fit->doubt && !check.hollow;
   check.wide = !is_disc && !check.hollow && check.summary.diameter > kWidestPoint;
-  if (!check.kind_given) check.kind = is_disc ? ClipKind::planet : ClipKind::star;
-  if (check.kind == ClipKind::planet) {
-    if (is_disc) {
-      check.colours = colours_of(mean, check.summary.background);
-      put_on_sensor(*fit, mean, *check.place);
-      check.disc = std::move(*fit);
-    } else {
-      check.notes.push_back(
-          "No disc was measured: " + (fit ? fit->doubt.value_or("its middle is dark") : fit.error().what) + ".");
-    }
+  if (!check.kind_given) check.kind = is_disc || (has_target && check.wide) ? ClipKind::planet : ClipKind::star;
+  if (check.kind != ClipKind::planet) return;
+  if (is_disc) {
+    m.fit = *fit;
+    put_on_sensor(*fit, m.mean, *check.place);
+    check.disc = std::move(*fit);
+  } else if (!has_target) {
+    check.notes.push_back(
+        "No disc was measured: " + (fit ? fit->doubt.value_or("its middle is dark") : fit.error().what) + ".");
   }
-  return {};
+}
+
+// The disc as its known shape has it, in place of the free fit.
+void take_known_disc(const KnownDisc& known, const TargetView& view, const AlignedMean& mean, ClipCheck& check) {
+  DiscFit disc = check.disc.value_or(DiscFit{});
+  disc.x = known.x;
+  disc.y = known.y;
+  put_on_sensor_at(disc, known.centre(), mean, *check.place);
+  disc.equatorial_diameter = known.diameter;
+  disc.flattening = {1.0 - view.shape.polar_ratio, 0.0};
+  if (known.pole) {
+    const Angle half = Angle::deg(std::remainder(known.pole->value.deg(), 180.0));  // a free fit knows no ends
+    disc.pole_angle = {half, known.pole->sigma};
+  }
+  if (!check.disc) disc.blur = known.blur;
+  check.disc = disc;
+}
+
+// Scale, angles, drift and colours on the sky, where target, time and place are known.
+void read_sky(const RecordingIndex& index, std::span<const double> seconds, const CheckOptions& options,
+              const MeanOfClip& m, ClipCheck& check) {
+  if (!options.geometry.asked()) return;
+  const bool has_disc = check.kind == ClipKind::planet;
+  const GeometryFrom from{.index = index,
+                          .times = seconds,
+                          .mid = check.mid(),
+                          .mean = has_disc ? &m.mean : nullptr,
+                          .guess = guess_of(m, check),
+                          .free_fit = has_disc && m.fit ? &*m.fit : nullptr,
+                          .scale = options.scale,
+                          .optics = options.optics,
+                          .motion = check.motion,
+                          .colours = check.colours};
+  check.geometry = read_geometry(options.geometry, from);
+  const ClipGeometry& g = check.geometry;
+  if (g.disc && g.view) take_known_disc(*g.disc, *g.view, m.mean, check);
+  if (g.scale) {
+    check.scale = PlateScale::arcsec_per_px(g.scale->arcsec_per_px.value);
+    check.scale_source = g.scale->from_drift ? ScaleSource::drift : ScaleSource::ephemeris;
+  }
+  check.notes.insert(check.notes.end(), g.notes.begin(), g.notes.end());
 }
 
 // A disc and a star near focus tell the air by the differences between exposures, a star out of focus by its blur.
@@ -129,7 +170,8 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   const std::vector<double> seconds = seconds_of_frames(info.times, info.frames, std::nullopt);
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
-  if (check.kind != ClipKind::bright) HALFARC_CHECK(read_mean(*recording, index, check));
+  HALFARC_TRY(MeanOfClip mean, mean_of_clip(*recording, index));
+  if (check.kind != ClipKind::bright) read_disc(mean, options.geometry.target.has_value(), check);
   if (check.kind == ClipKind::star) {
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));
     if (!donut.empty()) check.donut = std::move(donut);
@@ -137,9 +179,15 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (check.kind != ClipKind::bright) HALFARC_CHECK(take_air(*recording, index, seconds, options, check));
   // The colours of a ring or a wide blob differ in shape as well, and their centroids say nothing about dispersion.
   const bool compact = check.kind == ClipKind::star && !check.hollow && !check.wide;
-  if ((compact || check.kind == ClipKind::bright) && info.mosaic != Mosaic::mono) {
-    check.colours = colour_shift_of_frames(index, check.kind == ClipKind::bright ? check.summary.diameter : 0.0);
+  if (compact && info.mosaic != Mosaic::mono) check.colours = colour_shift_of_frames(index, 0.0);
+  const bool over_exposed = check.kind == ClipKind::bright;
+  if (over_exposed || check.kind == ClipKind::planet) {
+    HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background,
+                                            check.summary.diameter, over_exposed));
   }
+  read_sky(index, seconds, options, mean, check);
+  const auto& view = check.geometry.view;
+  if (check.air && view && view->airmass && !options.airmass) look_overhead(*check.air, *view->airmass);
   if (options.advise) check.advice = options.advise(check);
   return check;
 }

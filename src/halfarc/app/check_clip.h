@@ -12,6 +12,7 @@
 
 #include "halfarc/advise/advice.h"
 #include "halfarc/app/clip_air.h"
+#include "halfarc/app/clip_geometry.h"
 #include "halfarc/app/clip_light.h"
 #include "halfarc/app/donut.h"
 #include "halfarc/app/rig.h"
@@ -38,6 +39,7 @@ struct CheckOptions {
   ScaleSource scale_source = ScaleSource::given;
   std::optional<ClipOptics> optics;  // of the owner's telescope: a star out of focus is told in waves
   std::optional<double> airmass;     // where it is known, seeing is told for overhead as well
+  GeometryAsked geometry;            // target, time and place, a key pressed: for scale and angles
   Threads threads;
   ClipAdviser advise;  // app/clip_advice.h; without it there is no advice for the hand
 };
@@ -58,6 +60,7 @@ struct ClipCheck {
   std::optional<PixelPoint> place;  // where the object is on the sensor, median of the frames
   std::optional<DiscFit> disc;      // centre as on the sensor, about `place`
   std::optional<ColourShift> colours;
+  ClipGeometry geometry;  // where target, key or a stopped mount were told
   ClipLight light;
   std::optional<ClipAir> air;  // where the telescope is known
   std::optional<Donut> donut;  // of a star out of focus

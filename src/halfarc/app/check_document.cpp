@@ -11,6 +11,7 @@
 
 #include "halfarc/air/turbulence.h"
 #include "halfarc/app/donut_words.h"
+#include "halfarc/app/geometry_words.h"
 
 namespace halfarc {
 namespace {
@@ -374,6 +375,7 @@ json document(const ClipCheck& c) {
   if (c.colours) j["dispersion"] = dispersion_of(*c.colours);
   if (c.air) j["seeing"] = seeing_of(*c.air);
   if (c.donut) j["donut"] = donut_of(*c.donut);
+  j.merge_patch(json::parse(geometry_json(c.geometry)));
   if (c.kind != ClipKind::empty) {
     j["sharpness"] = {{"median", c.summary.sharpness},
                       {"best_5_percent", c.summary.best_sharpness},
@@ -400,6 +402,7 @@ std::string check_words(const ClipCheck& c) {
     for (const std::string& words : donut_lines(*c.donut)) line(text, std::exchange(label, ""), words);
   }
   if (c.colours) colour_lines(text, c);
+  for (const LabelledLine& l : geometry_lines(c.geometry)) line(text, l.label, l.words);
   if (c.kind != ClipKind::empty) exposure_lines(text, c);
   std::string_view camera = "camera";
   for (const std::string& words : light_lines(c.light)) line(text, std::exchange(camera, ""), words);

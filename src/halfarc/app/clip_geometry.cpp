@@ -1,11 +1,15 @@
 #include "halfarc/app/clip_geometry.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 
 #include "halfarc/sky/field.h"
 
 namespace halfarc {
 namespace {
+
+constexpr double kUnlikelyScale = 0.15;  // off the rig's: rather the wrong target or date
 
 // The disc with its known shape, and the scale from it.
 void read_disc(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometry& g) {
@@ -20,8 +24,15 @@ void read_disc(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometr
     g.notes.push_back("The disc was not measured as the target's: " + (disc ? *disc->doubt : disc.error().what) + ".");
     return;
   }
-  g.disc = *disc;
   const double scale = g.view->equatorial_diameter.arcsec() / disc->diameter.value;
+  if (from.scale && std::abs(scale / from.scale->arcsec_per_px() - 1.0) > kUnlikelyScale) {
+    g.notes.push_back(
+        fmt::format("By its ephemeris the disc makes {:.3f}\" a pixel, far from the {:.3f}\" expected: it was "
+                    "not used. Check --target, --at and the rig.",
+                    scale, from.scale->arcsec_per_px()));
+    return;
+  }
+  g.disc = *disc;
   g.scale = MeasuredScale{{scale, scale * disc->diameter.sigma / disc->diameter.value}, false};
 }
 

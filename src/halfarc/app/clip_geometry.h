@@ -44,7 +44,7 @@ struct ClipGeometry {
   std::optional<TargetView> view;
   std::optional<KnownDisc> disc;
   std::optional<MeasuredScale> scale;
-  std::optional<KeyPress> nudge;
+  std::optional<KeyMotion> nudge;
   std::optional<CameraAngle> camera;
   std::optional<Angle> north;  // on the image, where the camera's angle and the target are known
   std::optional<SkyDrift> drift;

@@ -18,6 +18,10 @@ std::string_view name_of(ScaleSource source) {
       return "given";
     case ScaleSource::rig:
       return "rig";
+    case ScaleSource::ephemeris:
+      return "ephemeris";
+    case ScaleSource::drift:
+      return "drift";
     case ScaleSource::default_rig:
       break;
   }

@@ -73,8 +73,8 @@ class Solver {
       double cost = 1e300;
       if (sensible(tried, start)) cost = cost_of(tried, f.variance * together_);
       if (cost <= f.equations.cost) {
-        // A hundredth of a sigma is near enough.
-        f.converged = f.equations.cost - cost < 1e-3 * f.variance * together_;
+        // A sixteenth of a sigma is near enough.
+        f.converged = f.equations.cost - cost < 4e-3 * f.variance * together_;
         f.p = tried;
         f.equations = equations(f.p, f.variance * together_);
         f.variance = plain_cost(f) / freedom;
@@ -319,7 +319,7 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   best = rough.from(first, 12);
   const Samples near = about_limb(all, best.p, blur, shape);
   const Solver again(shape, start.mirrored, near, Solver(shape, start.mirrored, limb, 1.0).hanging_together(best));
-  best = again.from(best.p, 12);
+  best = again.from(best.p, 25);
   const Solver last(shape, start.mirrored, near, again.hanging_together(best));
   best = last.from(best.p, 30);
 

@@ -76,7 +76,7 @@ double height_sigma(const Track& track, const std::vector<double>& values, const
 
 }  // namespace
 
-std::optional<KeyPress> find_nudge(const RecordingIndex& index, std::span<const double> times) {
+std::optional<KeyMotion> find_nudge(const RecordingIndex& index, std::span<const double> times) {
   Track track = track_of(index, times);
   if (track.t.size() < kFewest) return std::nullopt;
   const double begin = track.t.front(), span = track.t.back() - begin;
@@ -101,7 +101,7 @@ std::optional<KeyPress> find_nudge(const RecordingIndex& index, std::span<const 
       }
     }
   }
-  KeyPress nudge;
+  KeyMotion nudge;
   nudge.x = {best.x[2], height_sigma(track, track.x, best.x, from, to)};
   nudge.y = {best.y[2], height_sigma(track, track.y, best.y, from, to)};
   const PixelOffset by{nudge.x.value, nudge.y.value};

@@ -16,7 +16,7 @@
 
 namespace halfarc {
 
-struct KeyPress {
+struct KeyMotion {
   Measured<double> x, y;      // displacement, pixels
   Measured<Angle> direction;  // in which the object went, clockwise from up on the image
   Duration begins, lasts;     // from the first frame on
@@ -25,6 +25,6 @@ struct KeyPress {
 // `times` as in motion.h. Nothing when no ramp stands out: less than 3 pixels or 6 sigma.
 // Valid: one key pressed once, for less than half of the clip. Accuracy: direction within 30 % of its sigma in z-scores
 // (tested by scatter over seeds).
-std::optional<KeyPress> find_nudge(const RecordingIndex& index, std::span<const double> times);
+std::optional<KeyMotion> find_nudge(const RecordingIndex& index, std::span<const double> times);
 
 }  // namespace halfarc
