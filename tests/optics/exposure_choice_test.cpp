@@ -10,7 +10,7 @@ namespace {
 
 double highest(const ExposureChoice& choice) {
   double peak = 0.0;
-  for (const Histogram& h : choice.histograms) peak = std::max(peak, h.peak);
+  for (const ExpectedHistogram& h : choice.histograms) peak = std::max(peak, h.peak);
   return peak;
 }
 
@@ -66,13 +66,13 @@ TEST(ExposureChoice, LongerExposuresGiveMoreSignalToNoise) {
 
 TEST(ExposureChoice, HistogramCountsElectronsIntoSteps) {
   Detector d;
-  const Histogram h = histogram(d, 1.0, 1000.0, 1.5);
+  const ExpectedHistogram h = expected_histogram(d, 1.0, 1000.0, 1.5);
   EXPECT_NEAR(h.mean, (16.0 + 1000.0) / 4095.0, 1e-12);
   EXPECT_NEAR(h.peak, (16.0 + 1500.0 + 3.0 * std::sqrt(1500.0 + 2.25)) / 4095.0, 1e-12);
   EXPECT_FALSE(h.overflows);
-  EXPECT_TRUE(histogram(d, 1.0, 4000.0, 1.5).overflows);    // converter
-  EXPECT_TRUE(histogram(d, 100.0, 9000.0, 1.5).overflows);  // well
-  EXPECT_EQ(histogram(d, 1.0, 90000.0, 1.0).peak, 1.0);
+  EXPECT_TRUE(expected_histogram(d, 1.0, 4000.0, 1.5).overflows);    // converter
+  EXPECT_TRUE(expected_histogram(d, 100.0, 9000.0, 1.5).overflows);  // well
+  EXPECT_EQ(expected_histogram(d, 1.0, 90000.0, 1.0).peak, 1.0);
 }
 
 }  // namespace

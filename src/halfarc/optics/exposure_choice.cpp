@@ -23,7 +23,7 @@ double without_noise(double level, double read_noise_e) {
 
 }  // namespace
 
-Histogram histogram(const Detector& detector, double e_per_adu, double mean_e, double peak_over_mean) {
+ExpectedHistogram expected_histogram(const Detector& detector, double e_per_adu, double mean_e, double peak_over_mean) {
   const double full = full_scale_adu(detector);
   const double peak_e = with_noise(mean_e * peak_over_mean, detector.read_noise_e);
   const auto fraction = [&](double electrons) {
@@ -48,7 +48,7 @@ ExposureChoice choose_exposure(const Detector& detector, const std::array<double
                                                                   : ExposureLimit::motion;
   for (std::size_t colour = 0; colour < 3; ++colour) {
     const double mean_e = electrons_per_s[colour] * choice.exposure.s();
-    choice.histograms[colour] = histogram(detector, choice.e_per_adu, mean_e, wish.peak_over_mean);
+    choice.histograms[colour] = expected_histogram(detector, choice.e_per_adu, mean_e, wish.peak_over_mean);
     Exposed pixel;
     pixel.signal_e = mean_e;
     pixel.read_noise_e = detector.read_noise_e;

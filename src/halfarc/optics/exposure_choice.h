@@ -13,7 +13,7 @@
 namespace halfarc {
 
 // What a colour plane's histogram shows, as fractions of full scale.
-struct Histogram {
+struct ExpectedHistogram {
   double mean = 0.0;
   double peak = 0.0;       // brightest detail with three sigma of its noise
   bool overflows = false;  // well or converter
@@ -21,7 +21,7 @@ struct Histogram {
 
 // `mean_e` electrons in the mean pixel, the brightest detail `peak_over_mean` times as many.
 // Valid: any. Accuracy: as the electrons. Source: [Janesick2007]; three sigma: common practice.
-Histogram histogram(const Detector& detector, double e_per_adu, double mean_e, double peak_over_mean);
+ExpectedHistogram expected_histogram(const Detector& detector, double e_per_adu, double mean_e, double peak_over_mean);
 
 struct ExposureWish {
   Duration longest = Duration::ms(10.0);   // that air and motion allow
@@ -36,8 +36,8 @@ enum class ExposureLimit { motion, full_well, dim };  // dim: even the highest g
 struct ExposureChoice {
   Duration exposure;
   double e_per_adu = 1.0;
-  std::array<Histogram, 3> histograms;      // red, green, blue
-  std::array<double, 3> signal_to_noise{};  // of the mean pixel in one frame
+  std::array<ExpectedHistogram, 3> histograms;  // red, green, blue
+  std::array<double, 3> signal_to_noise{};      // of the mean pixel in one frame
   ExposureLimit limit = ExposureLimit::motion;
   FrameRate frames;
   double gigabytes_per_minute = 0.0;
