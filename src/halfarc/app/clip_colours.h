@@ -20,7 +20,8 @@
 namespace halfarc {
 
 // `mean` is that of the frames listed. Nothing for mono, or when the colours share nothing.
-// Errors: those of reading.
+// Accuracy: 0.0083" rms over 12 simulated 9" discs in r0 = 8 cm, z-scores of rms 0.7; over-exposed 0.044", 0.8
+// (tests/app/clip_colours_test.cpp). Errors: those of reading.
 Result<std::optional<ColourShift>> clip_colours(const Recording& recording, const RecordingIndex& index,
                                                 std::span<const std::size_t> frames, const AlignedMean& mean,
                                                 double background, double diameter, bool over_exposed);
