@@ -1,14 +1,11 @@
 // halfarc rehearse [-o DIR] [--seed N] [--short] [--live] [--pace X]
 #include "halfarc/app/rehearse.h"
 
-#include <algorithm>
-#include <chrono>
 #include <memory>
 #include <string>
-#include <thread>
 
 #include "commands.h"
-#include "halfarc/app/logged_turns.h"
+#include "halfarc/app/live_pace.h"
 #include "here.h"
 
 namespace halfarc::cli {
@@ -24,31 +21,6 @@ struct Options {
   double patience_s = 180.0;
 };
 
-// Holds each frame back until the time it would take at the telescope has passed, `pace` times as fast.
-BeforeFrame real_pace(double pace) {
-  using Clock = std::chrono::steady_clock;
-  const auto began = std::make_shared<Clock::time_point>();
-  const auto last = std::make_shared<Duration>();
-  return [=](Duration after_start) {
-    const bool another_recording = after_start < *last || *began == Clock::time_point{};
-    if (another_recording) *began = Clock::now();
-    *last = after_start;
-    std::this_thread::sleep_until(
-        *began + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(after_start.s() / pace)));
-  };
-}
-
-// Waits in real time, and looks up now and then whether it is asked to stop.
-Pause pause_of(const Progress& progress) {
-  return [&progress](Duration time) -> Result<void> {
-    for (double left_s = time.s(); left_s > 0.0; left_s -= 0.1) {
-      if (progress.stop_requested()) return cancelled();
-      std::this_thread::sleep_for(std::chrono::duration<double>(std::min(left_s, 0.1)));
-    }
-    return {};
-  };
-}
-
 Result<void> rehearse_night(const Options& options, Context& context) {
   PlayOptions play;
   play.folder = options.folder;
@@ -60,7 +32,7 @@ Result<void> rehearse_night(const Options& options, Context& context) {
     play.pace = real_pace(options.pace);
     Patience patience;
     patience.first = Duration::s(options.patience_s);
-    play.turns = turns_of_logbook(home_of_owner() / "logbook.db", patience, pause_of(*context.progress));
+    play.turns = turns_of_logbook(home_of_owner() / "logbook.db", patience, real_pause(*context.progress));
   }
   HALFARC_TRY(const Rehearsal rehearsal, rehearse(whole_night(), play, *context.progress));
   return context.print("\n" + rehearsal_words(rehearsal));

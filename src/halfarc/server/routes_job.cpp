@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "halfarc/app/image_shelf.h"
+#include "halfarc/app/live_pace.h"
 #include "halfarc/app/rehearse.h"
 #include "halfarc/server/body_fields.h"
 #include "halfarc/server/routes.h"
@@ -42,13 +43,17 @@ Result<std::string> make(Served& served, const WebRequest& request) {
   });
 }
 
+// The evening of the script into the watched folder; it waits for the hand, as the page notes it in the logbook.
 Result<std::string> rehearsal(Served& served, const WebRequest& request) {
   HALFARC_TRY(const BodyFields fields, fields_of(request, {"short"}));
-  RehearseOptions options;
-  options.folder = served.watched;
-  options.threads = served.threads;
-  return served.jobs.add("rehearse", "A simulated night", [options](Progress& progress) -> Result<JobOutcome> {
-    HALFARC_TRY([[maybe_unused]] const Rehearsal night, rehearse(options, progress));
+  PlayOptions play;
+  play.folder = served.watched;
+  play.threads = served.threads;
+  const auto logbook = served.home / "logbook.db";
+  return served.jobs.add("rehearse", "A simulated night", [play, logbook](Progress& progress) -> Result<JobOutcome> {
+    PlayOptions live = play;
+    live.turns = turns_of_logbook(logbook, Patience{}, real_pause(progress));
+    HALFARC_TRY([[maybe_unused]] const Rehearsal night, rehearse(whole_night(), live, progress));
     return JobOutcome{"The simulated night is over: its recordings are in the watched folder.", {}};
   });
 }
