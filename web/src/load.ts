@@ -10,9 +10,20 @@ function as_fault(thrown: unknown): Fault {
   return new Fault(0, thrown instanceof Error ? thrown.message : String(thrown), "", "load the page again");
 }
 
+interface State<T> {
+  key: string;
+  value?: T;
+  fault?: Fault;
+}
+
+// While the server is away, what it said last stays; the frame says that it is away.
+function failed<T>(old: State<T>, key: string, fault: Fault): State<T> {
+  return fault.status === 0 && old.key === key && old.value !== undefined ? old : { key, fault };
+}
+
 // Asks anew when `key` changes and when one of `events` arrives; the old value stays in sight until the new is there.
 export function use_load<T>(read: () => Promise<T>, key: string, events: readonly (keyof Events)[] = []): Loaded<T> {
-  const [state, set_state] = useState<{ key: string; value?: T; fault?: Fault }>({ key });
+  const [state, set_state] = useState<State<T>>({ key });
   const [round, set_round] = useState(0);
   const again = useCallback(() => set_round((n) => n + 1), []);
   const latest = useRef(read);
@@ -22,7 +33,7 @@ export function use_load<T>(read: () => Promise<T>, key: string, events: readonl
     let wanted = true;
     latest.current().then(
       (value) => wanted && set_state({ key, value }),
-      (thrown) => wanted && set_state({ key, fault: as_fault(thrown) }),
+      (thrown) => wanted && set_state((old) => failed(old, key, as_fault(thrown))),
     );
     return () => {
       wanted = false;

@@ -10,6 +10,13 @@ function spoken(name: string): string {
   return capital(name.replace(/[_-]/g, " "));
 }
 
+// Which part of the nights a trend is of, when it is not of all.
+function part_words({ solar_hour, wind_m_per_s }: LogTrend): string {
+  if (solar_hour) return ` from ${solar_hour.map((hour) => hour % 24).join(" to ")} h by the Sun`;
+  if (wind_m_per_s) return ` in wind of ${wind_m_per_s.join(" to ")} m/s`;
+  return "";
+}
+
 function Trends({ trends }: { trends: readonly LogTrend[] }) {
   return (
     <table>
@@ -22,14 +29,17 @@ function Trends({ trends }: { trends: readonly LogTrend[] }) {
         </tr>
       </thead>
       <tbody>
-        {trends.map(({ name, unit, value, sigma, count, nights }) => (
-          <tr key={name}>
-            <td>{spoken(name)}</td>
-            <td class="number">
-              {with_error(value, sigma)} {unit}
+        {trends.map((trend) => (
+          <tr key={trend.name + part_words(trend)}>
+            <td>
+              {spoken(trend.name)}
+              {part_words(trend)}
             </td>
             <td class="number">
-              {count} in {nights} {nights === 1 ? "night" : "nights"}
+              {with_error(trend.value, trend.sigma)} {trend.unit}
+            </td>
+            <td class="number">
+              {trend.count} in {trend.nights} {trend.nights === 1 ? "night" : "nights"}
             </td>
           </tr>
         ))}
