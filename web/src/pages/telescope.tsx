@@ -1,5 +1,5 @@
 // At the telescope: one step at a time, for a cold hand and a tired eye. The clip just closed brings its own step up.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import * as api from "../api";
 import { on } from "../events";
 import { use_load } from "../load";
@@ -7,15 +7,23 @@ import { LoadedFace } from "../parts/faces";
 import { go } from "../route";
 import { StepCard } from "../telescope/step_card";
 import { use_awake } from "../wake";
-import type { Step } from "../wire";
+import type { Step, StepName } from "../wire";
 
-// The step with the newest reading; before any, the first.
-function newest(steps: readonly Step[]): Step | undefined {
-  let best = steps[0];
-  for (const step of steps) {
-    if (step.last && (!best?.last || step.last.utc > best.last.utc)) best = step;
-  }
-  return best;
+// What a clip is about most, when it says something of several steps.
+const by_weight: readonly StepName[] = ["collimate", "disperse", "focus", "cool", "record", "expose", "find", "train"];
+
+// The step to show after a clip: the one in hand when the clip speaks of it; else one that asks for a turn; else the one
+// that the clip is about most. Before any clip, the first.
+function step_for(steps: readonly Step[], in_hand: string): Step | undefined {
+  const newest = steps.reduce((utc, { last }) => (last && last.utc > utc ? last.utc : utc), "");
+  const spoken_of = steps.filter(({ last }) => last && last.utc === newest);
+  const weighed = by_weight.flatMap((name) => spoken_of.filter(({ step }) => step === name));
+  return (
+    spoken_of.find(({ step }) => step === in_hand) ??
+    weighed.find(({ advice }) => advice.some(({ turn }) => turn !== 0)) ??
+    weighed[0] ??
+    steps[0]
+  );
 }
 
 // What became of the clip that is just arriving.
@@ -40,11 +48,13 @@ export function Telescope({ rest }: { rest: string }) {
   const loaded = use_load(api.steps, "steps", ["reading", "log"]);
   const arrival = use_arrival();
   // A new reading takes the card back to what was just measured.
+  const in_hand = useRef(rest);
+  if (rest) in_hand.current = rest;
   useEffect(() => on("reading", ({ error }) => !error && go("telescope")), []);
   return (
     <LoadedFace of={loaded} what="Reading tonight's clips">
       {({ steps }) => {
-        const step = steps.find((one) => one.step === rest) ?? newest(steps);
+        const step = steps.find((one) => one.step === rest) ?? step_for(steps, in_hand.current);
         if (!step) return null;
         const index = steps.indexOf(step);
         const before = steps[index - 1];
