@@ -1,7 +1,7 @@
 # Writes a C++ source that holds every file of a folder, for halfarc::server::every_asset().
 #   cmake -DFOLDER=web -DOUTPUT=assets.cpp -P EmbedFiles.cmake
 # index.html answers "/", each other file "/assets/NAME".
-set(types ".html=text/html; charset=utf-8" ".js=text/javascript; charset=utf-8" ".css=text/css; charset=utf-8"
+set(types ".html=text/html" ".js=text/javascript" ".css=text/css"
   ".svg=image/svg+xml" ".png=image/png" ".woff2=font/woff2" ".json=application/json" ".webmanifest=application/manifest+json")
 
 file(GLOB files LIST_DIRECTORIES false RELATIVE ${FOLDER} ${FOLDER}/*)
@@ -19,6 +19,9 @@ foreach(file IN LISTS files)
   endforeach()
   if(type STREQUAL "")
     continue() # a source map and the like
+  endif()
+  if(type MATCHES "^text/")
+    string(APPEND type "; charset=utf-8")
   endif()
   if(file STREQUAL "index.html")
     set(path "/")

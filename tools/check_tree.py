@@ -30,9 +30,14 @@ KNOWS = {
 
 # Sources whose header no test of their module includes, each with the test that reaches them.
 TESTED_THROUGH = {
+    "src/halfarc/app/asked.cpp": "tests/whole/plan_test.py",
     "src/halfarc/app/check_clip.cpp": "tests/whole/check_test.py",
     "src/halfarc/app/check_document.cpp": "tests/whole/check_test.py",
+    "src/halfarc/app/clip_picture.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/app/here.cpp": "tests/whole/init_test.py",
     "src/halfarc/app/image_files.cpp": "tests/whole/make_test.py",
+    "src/halfarc/app/image_shelf.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/app/log_asked.cpp": "tests/whole/serve_test.py",
     "src/halfarc/app/night_findings.cpp": "tests/app/rehearse_test.cpp",
     "src/halfarc/frames/fits_image.cpp": "tests/frames/image_writers_test.cpp",
     "src/halfarc/frames/png_image.cpp": "tests/frames/image_writers_test.cpp",
@@ -41,6 +46,21 @@ TESTED_THROUGH = {
     "src/halfarc/frames/video_decoder.cpp": "tests/frames/video_test.cpp",
     "src/halfarc/frames/video_pixels.cpp": "tests/frames/video_test.cpp",
     "src/halfarc/measure/cells.cpp": "tests/measure/index_test.cpp",
+    "src/halfarc/server/clip_desk.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/connection.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/connection_threads.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/lan_address.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/listener.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_event.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_file.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_hand.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_image.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_job.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_log.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_page.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_recording.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/routes_sky.cpp": "tests/whole/serve_test.py",
+    "src/halfarc/server/serving.cpp": "tests/whole/serve_test.py",
     "src/halfarc/sky/moon_offset.cpp": "tests/sky/galilean_test.cpp",
     "src/halfarc/sky/observer.cpp": "tests/sky/place_test.cpp",
     "src/halfarc/sky/rotation.cpp": "tests/sky/disc_test.cpp",
@@ -53,7 +73,7 @@ TEXT_SUFFIXES = {".h", ".cpp", ".md", ".txt", ".cmake", ".py", ".sh", ".json", "
 MACHINE_PATH = re.compile(r"(?<![\w.])/(work|root|home|tmp)/|\.\./shared|\.library\b")
 UNFINISHED = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b")
 KEY = re.compile(r"\[([A-Z][A-Za-z]+\d{2,4}[a-z]?|[a-z]\w+(?:19|20)\d\d[a-z]?)\]")
-PRIVATE_LIBRARY = re.compile(r'#include [<"](nlohmann|Eigen|fftw3|fitsio|libav|libsw|tbb|png\.h|tiff|erfa|fmt)')
+PRIVATE_LIBRARY = re.compile(r'#include [<"](nlohmann|Eigen|fftw3|fitsio|libav|libsw|tbb|png\.h|tiff|erfa|fmt|httplib|qrcodegen)')
 NOT_IN_LIBRARY = [
     (re.compile(r"\bstd::(cout|cerr|clog|printf|puts)\b|\bfmt::print\b"), "the library prints nothing: return it"),
     (re.compile(r"\bstd::(\w+_distribution|mt19937|random_device|rand|srand)\b"), "random numbers: base/random.h"),
@@ -61,7 +81,10 @@ NOT_IN_LIBRARY = [
     (re.compile(r"\bsystem_clock\b|\bstd::time\("), "time is passed in (base/utc.h)"),
 ]
 # Headers for the sources of their own module only, which may hold a private library.
-PRIVATE_HEADERS = {f"src/halfarc/frames/{name}.h" for name in ("ffmpeg", "video_decoder", "video_pixels")}
+PRIVATE_HEADERS = {
+    f"src/halfarc/{name}.h"
+    for name in ("frames/ffmpeg", "frames/video_decoder", "frames/video_pixels", "server/connection", "server/connection_threads")
+}
 MAY_ASK_THE_CLOCK = {"src/halfarc/base/utc.cpp"}
 AMERICAN = re.compile(r"\b(colors?|centers?|centered|behaviors?|grays?|analyz\w+|favorite|meters)\b", re.IGNORECASE)
 

@@ -14,8 +14,10 @@
 #include "halfarc/app/here.h"
 #include "halfarc/app/home.h"
 #include "halfarc/app/keep_log.h"
+#include "halfarc/app/logged_adviser.h"
 #include "halfarc/app/rig_optics.h"
 #include "halfarc/base/atomic_file.h"
+#include "halfarc/sky/body.h"
 
 namespace halfarc {
 namespace {
@@ -50,24 +52,50 @@ std::string identity(const ShelvedClip& clip) {
   return fmt::format("{} {} {}", clip.name, clip.bytes, clip.written.unix_ns());
 }
 
-Result<CheckOptions> options_for(const fs::path& home, Threads threads) {
+// The Moon or planet whose whole name stands in a file's name, as camera programs put it there; never the Sun.
+std::optional<sky::Body> target_in_name(const std::string& name) {
+  std::string word;
+  for (const char c : name + '.') {
+    if (std::isalpha(static_cast<unsigned char>(c)) != 0) {
+      word.push_back(c);
+      continue;
+    }
+    const auto body = sky::parse_body(word);
+    if (body && name_of(*body).size() == word.size() && *body != sky::Body::sun) return *body;
+    word.clear();
+  }
+  return std::nullopt;
+}
+
+// As the command line asks, with no more typed than the name says.
+Result<CheckOptions> options_for(const fs::path& home, const std::optional<SolvedRig>& owned, const std::string& name,
+                                 Threads threads) {
   CheckOptions how;
   how.threads = threads;
-  HALFARC_TRY(const auto owned, solved_rig_of_home(home));
+  HALFARC_TRY(const auto site, site_of_home(home));
+  if (site) {
+    how.geometry.target = target_in_name(name);
+    how.geometry.site = site->site;
+  }
   if (!owned) return how;
   how.optics = clip_optics(owned->rig, owned->train);
   how.scale = how.optics->scale;
   how.scale_source = ScaleSource::rig;
+  how.geometry.rig = owned->rig;
+  how.geometry.train = owned->train;
+  how.advise = logged_adviser(home, owned->rig, owned->train);
   return how;
 }
 
-Result<void> keep(const fs::path& home, const ShelvedClip& clip, const ClipCheck& check, const std::string& document) {
+Result<void> keep(const fs::path& home, const std::optional<SolvedRig>& owned, const ShelvedClip& clip,
+                  const ClipCheck& check, const std::string& document) {
   std::error_code problem;
   fs::create_directories(home / "checks", problem);
   const nlohmann::json kept{{"of", identity(clip)}, {"check", nlohmann::json::parse(document)}};
   HALFARC_CHECK(write_file(kept_file(home, clip), kept.dump()));
   HALFARC_TRY(OwnerLog log, open_owner_log(home));
-  return keep_check(log, check, Utc::now());
+  HALFARC_CHECK(keep_check(log, check, Utc::now()));
+  return owned && check.mid() ? learn_tonight(log, owned->rig, owned->train, *check.mid()) : Result<void>();
 }
 
 }  // namespace
@@ -116,10 +144,11 @@ std::optional<std::string> kept_check(const fs::path& home, const ShelvedClip& c
 }
 
 Result<CheckedClip> check_and_keep(const fs::path& home, const ShelvedClip& clip, Threads threads, Progress& progress) {
-  HALFARC_TRY(const CheckOptions how, options_for(home, threads));
+  HALFARC_TRY(const auto owned, solved_rig_of_home(home));
+  HALFARC_TRY(const CheckOptions how, options_for(home, owned, clip.name, threads));
   HALFARC_TRY(const ClipCheck check, check_clip(clip.path, how, progress));
   CheckedClip checked{check_json({&check, 1}), {}};
-  const auto kept = keep(home, clip, check, checked.document);
+  const auto kept = keep(home, owned, clip, check, checked.document);
   if (!kept) checked.trouble = kept.error().line();
   return checked;
 }

@@ -39,8 +39,9 @@ std::optional<ShelvedClip> clip_at(const std::filesystem::path& path);
 // The document of an earlier check, if the recording is still the same.
 std::optional<std::string> kept_check(const std::filesystem::path& home, const ShelvedClip& clip);
 
-// Checks it with the owner's rig, keeps the document, and writes the readings into the logbook. What goes wrong with
-// keeping is told in `trouble`, and never loses the reading. Errors: those of check_clip, and of a rig.toml.
+// Checks it with the owner's rig, and with the target where the whole name of one stands in the file's name, keeps the
+// document, and writes the readings into the logbook. What goes wrong with keeping is told in `trouble`, and never
+// loses the reading. Errors: those of check_clip, and of the home folder's files.
 struct CheckedClip {
   std::string document;  // halfarc.check/1
   std::string trouble;

@@ -26,7 +26,9 @@ std::vector<Tap> taps(int from, int to) {
   for (int i = 0; i < to; ++i) {
     const double at = std::clamp((i + 0.5) * from / to - 0.5, 0.0, from - 1.0);
     const int first = static_cast<int>(at);
-    all[static_cast<std::size_t>(i)] = {first, std::min(first + 1, from - 1), static_cast<float>(at - first)};
+    const auto weight = static_cast<float>(at - first);
+    // Without weight the next sample does not count at all: it may have no value.
+    all[static_cast<std::size_t>(i)] = {first, weight > 0.0F ? std::min(first + 1, from - 1) : first, weight};
   }
   return all;
 }

@@ -18,9 +18,14 @@ namespace halfarc::server {
 namespace {
 
 constexpr std::size_t kMostConnections = 256;
+constexpr int kMostWaiting = 128;
 
 // The library's server with our connections: their limits, and one request each.
 class HttpServer final : public httplib::Server {
+ public:
+  // The library lets five wait to be taken up; a sixth would try again after a second.
+  void let_more_wait() { ::listen(svr_sock_, kMostWaiting); }
+
  private:
   bool process_and_close_socket(socket_t socket) override {
     Connection connection(socket);
@@ -144,6 +149,7 @@ Result<std::unique_ptr<Listener>> Listener::open(const std::string& address, int
   if (inside->port <= 0)
     return failed("the port is taken, or may not be used", address + ":" + std::to_string(port),
                   "choose another with --port");
+  inside->http.let_more_wait();
   return std::unique_ptr<Listener>(new Listener(std::move(inside)));
 }
 

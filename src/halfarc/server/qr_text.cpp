@@ -5,7 +5,7 @@
 namespace halfarc::server {
 namespace {
 
-constexpr int kQuietZone = 4;  // squares. Source: [ISO18004].
+constexpr int kQuietZone = 4;  // squares. Source: [QrCode2015].
 
 }  // namespace
 

@@ -10,7 +10,7 @@
 // - What nobody's browser sends but attackers do (coded or chunked bodies, ranges) is refused, and so is a body over
 // the
 //   limit by its announced length.
-// Source: [RFC9110] (Host, Origin by [RFC6454]); [FetchMetadata].
+// Source: [RFC9110] for Host, [RFC6454] for Origin, the W3C's Fetch Metadata Request Headers for Sec-Fetch-Site.
 #pragma once
 
 #include <cstddef>
