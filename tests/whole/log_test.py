@@ -208,9 +208,12 @@ class Survives(Log):
         begin = time.monotonic()
         self.good("turned", "cooling", "1")
         usual = time.monotonic() - begin
-        until = time.monotonic() + 8.0
-        while time.monotonic() < until:
+        # The bars count events, not seconds: on a busy machine the window of the shots follows the last whole run.
+        until = time.monotonic() + 120.0
+        acknowledged, killed = set(), 0
+        while (len(acknowledged) < 20 or killed < 40) and time.monotonic() < until:
             number = len(said) + 1000
+            begin = time.monotonic()
             child = subprocess.Popen(
                 [BINARY, "turned", "cooling", str(number)],
                 stdout=subprocess.PIPE,
@@ -222,11 +225,17 @@ class Survives(Log):
             out, err = child.communicate()
             killer.cancel()
             self.assertIn(child.returncode, (0, -signal.SIGKILL), err)
-            said.append((number, out.startswith(b"Noted at") and out.endswith(b"\n")))
+            if child.returncode == 0:
+                usual = time.monotonic() - begin
+            else:
+                killed += 1
+                usual *= 1.02
+            said.append(number)
+            if out.startswith(b"Noted at") and out.endswith(b"\n"):
+                acknowledged.add(number)
         kept = {int(turn["amount"]) for turn in self.turns()}
-        acknowledged = {number for number, was_said in said if was_said}
-        self.assertLess(len(acknowledged), len(said))  # some were killed before
-        self.assertGreater(len(acknowledged), 3)
+        self.assertGreaterEqual(len(acknowledged), 20)
+        self.assertGreaterEqual(killed, 40)
         self.assertEqual(acknowledged - kept, set())
 
     def test_writers_at_once(self):
