@@ -79,8 +79,10 @@ std::vector<std::string> history(const MadeImage& made) {
     lines.push_back(fmt::format("red moved by ({:.2f}, {:.2f}) and blue by ({:.2f}, {:.2f}) pixels onto green", -red.x,
                                 -red.y, -blue.x, -blue.y));
   }
-  lines.push_back(fmt::format("air measured from the frames: D/r0 {:.2f} +- {:.2f}, local shifts {:.2f} px rms",
-                              made.blur.d_over_r0.value, made.blur.d_over_r0.sigma, made.blur.local_shift.value));
+  lines.push_back(
+      fmt::format("air measured from the frames: D/r0 {:.2f} +- {:.2f}, local shifts {:.2f} px rms, "
+                  "motion within an exposure {:.2f} px rms",
+                  made.blur.d_over_r0.value, made.blur.d_over_r0.sigma, made.blur.local_shift.value, made.blur.smear));
   static constexpr std::string_view names[] = {"red", "green", "blue"};
   for (std::size_t c = 0; c < 3; ++c) {
     if (made.mono && c != 1) continue;

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "halfarc/air/aligned_exposures.h"
+#include "halfarc/air/changing_air.h"
 #include "halfarc/restore/accumulate.h"
 
 namespace halfarc {
@@ -22,9 +23,29 @@ struct Ratio {
   std::vector<double> sigma;
 };
 
+// What exposures kept of the differences between instants; 1 where neighbours say nothing.
+double kept_by_exposures(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which) {
+  std::vector<double> differing(1 + kNeighbours);
+  for (const std::size_t r : which) {
+    if (!(rings.mean[r] > 0.0)) continue;
+    differing[0] += 1.0 - rings.coherent[r] / rings.mean[r];
+    for (std::size_t k = 0; k < kNeighbours; ++k) {
+      if (rings.later[k].empty()) return 1.0;
+      differing[k + 1] += (rings.later[k][r] - rings.coherent[r]) / rings.mean[r];
+    }
+  }
+  const auto lifetime = lifetime_of_differences(differing, kUsualExposure);
+  return lifetime ? std::pow(exposures_alike(0.0, kUsualExposure / *lifetime), kAveragedPower) : 1.0;
+}
+
+// Coherent over mean power, had the exposures been instants.
 std::vector<double> ratios(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which) {
+  const double kept = kept_by_exposures(rings, which);
   std::vector<double> result;
-  for (const std::size_t r : which) result.push_back(rings.mean[r] > 0.0 ? rings.coherent[r] / rings.mean[r] : 0.0);
+  for (const std::size_t r : which) {
+    const double instant = rings.coherent[r] + (rings.mean[r] - rings.coherent[r]) / kept;
+    result.push_back(instant > 0.0 ? rings.coherent[r] / instant : 0.0);
+  }
   return result;
 }
 
@@ -58,14 +79,14 @@ Ratio measured_ratio(std::span<const SiteSums> groups, double cut) {
   return result;
 }
 
-double local_shift_loss(double f, double shift) { return std::exp(-std::pow(2.0 * std::numbers::pi * f * shift, 2)); }
+double power_left_by_shifts(double f, double rms) { return std::exp(-std::pow(2.0 * std::numbers::pi * f * rms, 2)); }
 
 double badness(const Ratio& ratio, double log_strength, double shift) {
   const double strength = std::exp(log_strength);
   double sum =
       std::pow((log_strength - std::log(kUsualDOverR0)) / kUsualSpread, 2) + std::pow(shift / (5.0 * kUsualShift), 2);
   for (std::size_t i = 0; i < ratio.x.size(); ++i) {
-    const double model = aligned_spectral_ratio(strength, ratio.x[i]) * local_shift_loss(ratio.f[i], shift);
+    const double model = aligned_spectral_ratio(strength, ratio.x[i]) * power_left_by_shifts(ratio.f[i], shift);
     const double z = (ratio.value[i] - model) / ratio.sigma[i];
     // A ring that is off by many sigma counts like one that is off by a few (Cauchy): rings hold few Fourier values.
     sum += 4.0 * std::log1p(z * z / 4.0);
@@ -122,10 +143,11 @@ Transfer mean_transfer(const AirBlur& blur, const Aperture& aperture, Length wav
   const double cut = cut_off_per_px(aperture, wavelength);
   const double shift = blur.local_shift.value;
   const double kept = blur.kept;
+  const double smear = blur.smear;
   return [=](double fx, double fy) {
     const double f = std::hypot(fx, fy);
-    return aligned_mean_transfer(strength, f / cut, kept) * std::sqrt(local_shift_loss(f, shift)) *
-           sharing_transfer(fx, fy);
+    return aligned_mean_transfer(strength, f / cut, kept) *
+           std::sqrt(power_left_by_shifts(f, shift) * power_left_by_shifts(f, smear)) * sharing_transfer(fx, fy);
   };
 }
 

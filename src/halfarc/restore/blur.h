@@ -6,7 +6,9 @@
 // exp(-(2 pi f s)^2) for local shifts of rms s that move parts of the picture against each other. Both numbers are
 // fitted; together with the sharing of raw samples (accumulate.h) they give the transfer of the mean against a perfect
 // telescope of the same aperture.
-// Source: spectral ratio as seeing measure [vonderLuhe1984]; here against aligned exposures.
+// An exposure averages out some of what makes it differ from the next one; how much follows from what neighbouring
+// frames still share (air/changing_air.h), and is put back before the fit. Source: spectral ratio as seeing measure
+// [vonderLuhe1984]; here against aligned exposures.
 #pragma once
 
 #include <span>
@@ -33,6 +35,7 @@ double cut_off_per_px(const Aperture& aperture, Length wavelength);
 struct AirBlur {
   Measured<double> d_over_r0;    // at `wavelength`, as it acts in all frames
   Measured<double> local_shift;  // rms of local shifts, pixels, one axis
+  double smear = 0.0;            // rms motion within an exposure, pixels, one axis (smear.h)
   double kept = 1.0;             // the sharpest share of the frames, which make the mean
   Length wavelength;
   bool measured = false;  // false: the frames did not say, and a usual night was assumed
@@ -44,7 +47,7 @@ struct AirBlur {
 AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength);
 
 // The transfer of the aligned, accumulated mean in light of `wavelength` against a perfect telescope's picture:
-// air, local shifts and the sharing of raw samples. r0 grows with wavelength to the power 6/5.
+// air, local shifts, smear and the sharing of raw samples. r0 grows with wavelength to the power 6/5.
 Transfer mean_transfer(const AirBlur& blur, const Aperture& aperture, Length wavelength);
 
 }  // namespace halfarc

@@ -72,6 +72,19 @@ void SiteSums::add(const SitePair& pair) {
   }
 }
 
+void SiteSums::add_neighbours(const SitePair& earlier, const SitePair& later, std::size_t apart) {
+  std::vector<double>& sum = later_[apart - 1];
+  sum.resize(cross_.size());
+  ++pairs_[apart - 1];
+  const auto dot = [](std::complex<float> a, std::complex<float> b) {
+    return static_cast<double>(a.real()) * static_cast<double>(b.real()) +
+           static_cast<double>(a.imag()) * static_cast<double>(b.imag());
+  };
+  const auto a1 = earlier.first.values.samples(), a2 = earlier.second.values.samples();
+  const auto b1 = later.first.values.samples(), b2 = later.second.values.samples();
+  for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += 0.5 * (dot(a1[i], b2[i]) + dot(a2[i], b1[i]));
+}
+
 SiteSums& SiteSums::operator+=(const SiteSums& other) {
   if (first_.empty()) return *this = other;
   frames_ += other.frames_;
@@ -80,6 +93,11 @@ SiteSums& SiteSums::operator+=(const SiteSums& other) {
     second_[i] += other.second_[i];
     cross_[i] += other.cross_[i];
     auto_[i] += other.auto_[i];
+  }
+  for (std::size_t k = 0; k < kNeighbours; ++k) {
+    pairs_[k] += other.pairs_[k];
+    later_[k].resize(std::max(later_[k].size(), other.later_[k].size()));
+    for (std::size_t i = 0; i < other.later_[k].size(); ++i) later_[k][i] += other.later_[k][i];
   }
   return *this;
 }
@@ -91,6 +109,10 @@ SiteSums& SiteSums::operator-=(const SiteSums& other) {
     second_[i] -= other.second_[i];
     cross_[i] -= other.cross_[i];
     auto_[i] -= other.auto_[i];
+  }
+  for (std::size_t k = 0; k < kNeighbours; ++k) {
+    pairs_[k] -= other.pairs_[k];
+    for (std::size_t i = 0; i < other.later_[k].size(); ++i) later_[k][i] -= other.later_[k][i];
   }
   return *this;
 }
@@ -106,6 +128,12 @@ SiteSums::RingPowers SiteSums::rings() const {
   for (std::size_t r = 0; r < count; ++r) result.frequency.push_back(0.5 * rings.frequency(static_cast<int>(r)));
   const double n = static_cast<double>(frames_);
   if (frames_ < 2) return result;
+  double strangers = n * (n - 1.0);  // ordered pairs of frames that are neither the same nor neighbours
+  for (std::size_t k = 0; k < kNeighbours; ++k) {
+    if (pairs_[k] > 0) result.later[k].resize(count);
+    strangers -= 2.0 * static_cast<double>(pairs_[k]);
+  }
+  if (!(strangers > 0.0)) return result;
   const int half = width_ / 2 + 1;
   for (int ky = 0; ky < height_; ++ky) {
     for (int kx = 0; kx < half; ++kx) {
@@ -114,8 +142,15 @@ SiteSums::RingPowers SiteSums::rings() const {
       const std::size_t r = static_cast<std::size_t>(rings.ring(kx, ky));
       const double copies = kx == 0 || 2 * kx == width_ ? 1.0 : 2.0;
       const double of_sums = first_[i].real() * second_[i].real() + first_[i].imag() * second_[i].imag();
-      // Products of a frame with itself are taken out: what is left is coherent between different frames.
-      result.coherent[r] += copies * (of_sums - cross_[i]) / (n * (n - 1.0));
+      // Products of a frame with itself and with its neighbours are taken out: what is left is coherent between
+      // frames that saw different air.
+      double coherent = of_sums - cross_[i];
+      for (std::size_t k = 0; k < kNeighbours; ++k) {
+        if (pairs_[k] == 0) continue;
+        coherent -= 2.0 * later_[k][i];
+        result.later[k][r] += copies * later_[k][i] / static_cast<double>(pairs_[k]);
+      }
+      result.coherent[r] += copies * coherent / strangers;
       result.mean[r] += copies * cross_[i] / n;
       result.noisy[r] += copies * auto_[i] / n;
     }

@@ -7,9 +7,11 @@
 //     coherent power  M = |mean over frames|^2      (what survives in the aligned mean)
 //     mean power      P = mean over frames of |.|^2 (what every single frame holds)
 // both free of noise, ring by ring. Their ratio measures the air (blur.h); M against the noise measures what a choice
-// of frames is worth (select.h).
+// of frames is worth (select.h). Frames that follow each other closely see nearly the same air: where they are said to
+// be neighbours their products tell how fast the air changes, and are kept out of M.
 #pragma once
 
+#include <array>
 #include <complex>
 #include <cstddef>
 #include <span>
@@ -32,6 +34,8 @@ struct SitePair {
 SitePair site_pair(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window,
                    PixelOffset shift);
 
+constexpr std::size_t kNeighbours = 3;  // frames after a frame that may be called its neighbours
+
 // Sums over aligned frames. Plain values: sums of disjoint sets of frames can be added and taken apart again.
 class SiteSums {
  public:
@@ -39,16 +43,20 @@ class SiteSums {
   explicit SiteSums(const Window& window);
 
   void add(const SitePair& pair);
+  // Both frames were, or will be, added; the later one was taken `apart` frames after the earlier. Valid: apart from 1
+  // to kNeighbours.
+  void add_neighbours(const SitePair& earlier, const SitePair& later, std::size_t apart);
   SiteSums& operator+=(const SiteSums& other);
   SiteSums& operator-=(const SiteSums& other);
   std::size_t frames() const { return frames_; }
 
   struct RingPowers {
-    std::vector<double> frequency;   // cycles per pixel of the frame, up to 0.25
-    std::vector<double> coherent;    // M, corrected for the number of frames
-    std::vector<double> mean;        // P
-    std::vector<double> noisy;       // mean power of one site's spectrum, noise included
-    std::vector<double> population;  // Fourier values in the ring
+    std::vector<double> frequency;                       // cycles per pixel of the frame, up to 0.25
+    std::vector<double> coherent;                        // M, corrected for the number of frames
+    std::vector<double> mean;                            // P
+    std::vector<double> noisy;                           // mean power of one site's spectrum, noise included
+    std::array<std::vector<double>, kNeighbours> later;  // shared by frames 1, 2, ... apart; empty if none were added
+    std::vector<double> population;                      // Fourier values in the ring
   };
   RingPowers rings() const;
 
@@ -58,8 +66,10 @@ class SiteSums {
   int height_ = 0;
   std::vector<std::complex<double>> first_;
   std::vector<std::complex<double>> second_;
-  std::vector<double> cross_;  // sum of Re(first conj second), one a Fourier value
-  std::vector<double> auto_;   // sum of (|first|^2 + |second|^2) / 2
+  std::vector<double> cross_;                           // sum of Re(first conj second), one a Fourier value
+  std::vector<double> auto_;                            // sum of (|first|^2 + |second|^2) / 2
+  std::array<std::vector<double>, kNeighbours> later_;  // sum of Re(first conj second of a neighbour), both ways halved
+  std::array<std::size_t, kNeighbours> pairs_{};
 };
 
 }  // namespace halfarc

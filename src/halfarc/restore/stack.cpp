@@ -22,6 +22,7 @@ constexpr std::size_t kSlices = 20;          // of the graded frames, for select
 constexpr std::size_t kFramesPerSlice = 24;  // looked at in each
 constexpr std::size_t kBlurGroups = 8;
 constexpr std::size_t kBlurFrames = 480;
+constexpr std::size_t kBurst = kNeighbours + 1;  // frames that follow each other
 constexpr std::size_t kChunksPerHalf = 4;
 constexpr std::size_t kStageMemory = std::size_t{256} << 20;  // bytes that one stage may hold, whatever the frame size
 
@@ -264,26 +265,39 @@ class Aligner {
   PixelOffset between_;
 };
 
-// Site sums of frames of all grades, evenly over the run, in groups that are stretches of time.
-Result<std::vector<SiteSums>> air_groups(const Recording& recording, std::span<const GradedFrame> frames,
-                                         const Aligner& aligner, const Window& window, const StackOptions& options,
-                                         Progress& progress) {
+// Site sums of frames of all grades, in bursts of neighbours evenly over the run, in groups that are stretches of time.
+Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFrame> frames, const Aligner& aligner,
+                            const Window& window, const StackOptions& options, Progress& progress) {
   std::vector<GradedFrame> by_time(frames.begin(), frames.end());
   std::sort(by_time.begin(), by_time.end(),
             [](const GradedFrame& a, const GradedFrame& b) { return a.number < b.number; });
-  const std::size_t looks = std::min(kBlurFrames, by_time.size());
-  const std::size_t groups = std::min(kBlurGroups, looks / 2);
-  std::vector<SiteSums> sums(groups, SiteSums(window));
+  const std::size_t bursts = std::min(kBlurFrames, by_time.size()) / kBurst;
+  const std::size_t groups = std::min(kBlurGroups, bursts);
+  AirLook look;
+  look.groups.assign(groups, SiteSums(window));
+  std::vector<std::vector<PlacedFrame>> places(groups);
   HALFARC_CHECK(for_each_index(groups, options.threads, progress, "blur", [&](std::size_t g) -> Result<void> {
     FrameReader reader(recording);
-    for (std::size_t k = looks * g / groups; k < looks * (g + 1) / groups; ++k) {
-      HALFARC_TRY(const AlignedFrame f, aligner.place(by_time[by_time.size() * k / looks], reader));
-      HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
-      sums[g].add(site_pair(recording.info(), bytes, window, f.shift));
+    SiteSums& sums = look.groups[g];
+    for (std::size_t b = bursts * g / groups; b < bursts * (g + 1) / groups; ++b) {
+      const std::span<const GradedFrame> burst = std::span(by_time).subspan(by_time.size() * b / bursts, kBurst);
+      std::vector<SitePair> pairs;
+      for (const GradedFrame& graded : burst) {
+        HALFARC_TRY(const AlignedFrame f, aligner.place(graded, reader));
+        HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
+        pairs.push_back(site_pair(recording.info(), bytes, window, f.shift));
+        places[g].push_back({f.number, f.shift});
+        sums.add(pairs.back());
+        for (std::size_t k = 0; k + 1 < pairs.size(); ++k) {
+          const std::size_t apart = graded.number - burst[k].number;
+          if (apart <= kNeighbours) sums.add_neighbours(pairs[k], pairs.back(), apart);
+        }
+      }
     }
     return {};
   }));
-  return sums;
+  for (const auto& group : places) look.places.insert(look.places.end(), group.begin(), group.end());
+  return look;
 }
 
 }  // namespace
@@ -351,8 +365,7 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
       mean = mean_of_slices(stack.slices, h);
     }
   }
-  AirLook air;
-  HALFARC_TRY(air.groups, air_groups(recording, frames, aligner, window, options, progress));
+  HALFARC_TRY(AirLook air, look_at_air(recording, frames, aligner, window, options, progress));
   air.kept = static_cast<double>(stack.kept.size()) / static_cast<double>(frames.size());
   stack.air.push_back(std::move(air));
   stack.seconds.accumulate = watch.lap();

@@ -20,6 +20,7 @@
 #include "halfarc/restore/accumulate.h"
 #include "halfarc/restore/select.h"
 #include "halfarc/restore/site_spectra.h"
+#include "halfarc/restore/smear.h"
 #include "halfarc/restore/window.h"
 
 namespace halfarc {
@@ -56,7 +57,8 @@ struct StackSlice {
 // What tells the air of a run (blur.h): frames of all grades, aligned, and which share of all frames was kept. The kept
 // ones alone would not do: they were chosen for being alike, and disagree less than the air that blurs them.
 struct AirLook {
-  std::vector<SiteSums> groups;  // stretches of time
+  std::vector<SiteSums> groups;     // stretches of time
+  std::vector<PlacedFrame> places;  // of the frames in them, ascending by number
   double kept = 1.0;
 };
 
