@@ -107,6 +107,7 @@ void cube_times(const FitsHeader& header, RecordingInfo& info) {
     info.notes.push_back("the recording carries no frame times");
   }
   info.start = header.exposure_start;
+  info.exposure = header.exposure;
   if (!info.start && !info.times.empty()) info.start = info.times.front();
 }
 
@@ -187,6 +188,7 @@ Result<std::unique_ptr<Recording>> open_fits_sequence(std::vector<std::filesyste
   info.container = "FITS sequence";
   info.notes.insert(info.notes.end(), notes.begin(), notes.end());
   info.start = first_header.exposure_start;
+  info.exposure = first_header.exposure;
   if (times.size() == files.size()) {
     info.times = std::move(times);
     examine_times(info);

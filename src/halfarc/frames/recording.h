@@ -32,12 +32,13 @@ struct RecordingInfo {
   int height = 0;
   Mosaic mosaic = Mosaic::mono;
   Sample sample = Sample::u8;
-  int bits = 8;                    // significant bits (for f32: of the scale the samples use; 1 if they end at 1.0)
-  int zero_bits = 0;               // low bits that no sample uses: 4 for 12-bit samples stored in the top of 16 bits
-  std::size_t frames = 0;          // frames that can be read
-  std::vector<Utc> times;          // one a frame, or empty; within one exposure (containers do not say which moment)
-  std::optional<Utc> start;        // from the header or the first frame's time
-  std::vector<std::string> notes;  // what was odd, in plain words
+  int bits = 8;                      // significant bits (for f32: of the scale the samples use; 1 if they end at 1.0)
+  int zero_bits = 0;                 // low bits that no sample uses: 4 for 12-bit samples stored in the top of 16 bits
+  std::size_t frames = 0;            // frames that can be read
+  std::vector<Utc> times;            // one a frame, or empty; within one exposure (containers do not say which moment)
+  std::optional<Duration> exposure;  // of one frame, where the file says so
+  std::optional<Utc> start;          // from the header or the first frame's time
+  std::vector<std::string> notes;    // what was odd, in plain words
 
   std::size_t samples_per_frame() const {
     return static_cast<std::size_t>(width) * static_cast<std::size_t>(height) *

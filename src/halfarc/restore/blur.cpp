@@ -6,7 +6,6 @@
 #include <numbers>
 
 #include "halfarc/air/aligned_exposures.h"
-#include "halfarc/air/changing_air.h"
 #include "halfarc/restore/accumulate.h"
 
 namespace halfarc {
@@ -24,7 +23,7 @@ struct Ratio {
 };
 
 // What exposures kept of the differences between instants; 1 where neighbours say nothing.
-double kept_by_exposures(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which) {
+double kept_by_exposures(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which, double exposure) {
   std::vector<double> differing(1 + kNeighbours);
   for (const std::size_t r : which) {
     if (!(rings.mean[r] > 0.0)) continue;
@@ -34,13 +33,13 @@ double kept_by_exposures(const SiteSums::RingPowers& rings, const std::vector<st
       differing[k + 1] += (rings.later[k][r] - rings.coherent[r]) / rings.mean[r];
     }
   }
-  const auto lifetime = lifetime_of_differences(differing, kUsualExposure);
-  return lifetime ? std::pow(exposures_alike(0.0, kUsualExposure / *lifetime), kAveragedPower) : 1.0;
+  const auto lifetime = lifetime_of_differences(differing, exposure);
+  return lifetime ? std::pow(exposures_alike(0.0, exposure / *lifetime), kAveragedPower) : 1.0;
 }
 
 // Coherent over mean power, had the exposures been instants.
-std::vector<double> ratios(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which) {
-  const double kept = kept_by_exposures(rings, which);
+std::vector<double> ratios(const SiteSums::RingPowers& rings, const std::vector<std::size_t>& which, double exposure) {
+  const double kept = kept_by_exposures(rings, which, exposure);
   std::vector<double> result;
   for (const std::size_t r : which) {
     const double instant = rings.coherent[r] + (rings.mean[r] - rings.coherent[r]) / kept;
@@ -50,7 +49,7 @@ std::vector<double> ratios(const SiteSums::RingPowers& rings, const std::vector<
 }
 
 // The ratio of all groups together, with errors from leaving each group out in turn (jackknife).
-Ratio measured_ratio(std::span<const SiteSums> groups, double cut) {
+Ratio measured_ratio(std::span<const SiteSums> groups, double cut, double exposure) {
   SiteSums all;
   for (const SiteSums& g : groups) all += g;
   const SiteSums::RingPowers rings = all.rings();
@@ -61,13 +60,13 @@ Ratio measured_ratio(std::span<const SiteSums> groups, double cut) {
     if (x >= kFirst && x <= kLast && rings.frequency[r] < 0.22 && rings.mean[r] > 0.0) which.push_back(r);
   }
   Ratio result;
-  result.value = ratios(rings, which);
+  result.value = ratios(rings, which, exposure);
   std::vector<double> square(which.size());
   const double n = static_cast<double>(groups.size());
   for (const SiteSums& g : groups) {
     SiteSums rest = all;
     rest -= g;
-    const std::vector<double> without = ratios(rest.rings(), which);
+    const std::vector<double> without = ratios(rest.rings(), which, exposure);
     for (std::size_t i = 0; i < which.size(); ++i) square[i] += std::pow(without[i] - result.value[i], 2);
   }
   for (std::size_t i = 0; i < which.size(); ++i) {
@@ -100,10 +99,10 @@ double cut_off_per_px(const Aperture& aperture, Length wavelength) {
   return aperture.scale.angle(1.0).rad() * cut_off(aperture.pupil, wavelength).per_rad();
 }
 
-AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength) {
+AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength, double exposure) {
   AirBlur blur;
   blur.wavelength = wavelength;
-  const Ratio ratio = measured_ratio(groups, cut_off_per_px(aperture, wavelength));
+  const Ratio ratio = measured_ratio(groups, cut_off_per_px(aperture, wavelength), exposure);
 
   // The posterior of both numbers on a grid: its mean and its spread are the answer and its error.
   constexpr int kStrengths = 121, kShifts = 51;

@@ -14,6 +14,7 @@
 #include <span>
 #include <vector>
 
+#include "halfarc/air/changing_air.h"
 #include "halfarc/base/length.h"
 #include "halfarc/base/measured.h"
 #include "halfarc/base/pixel.h"
@@ -43,8 +44,10 @@ struct AirBlur {
 
 // Fits both numbers to the frames' site sums, given as disjoint groups of frames (at least 4; their scatter gives the
 // errors). A usual night (D/r0 about 2.5, within a factor of 2: common practice, seeing of 1 to 3 arcsec) stands in
-// as a weak prior, so that a noisy recording gives a sensible answer with an honest error.
-AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength);
+// as a weak prior, so that a noisy recording gives a sensible answer with an honest error. `exposure` is in intervals
+// between frames.
+AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength,
+                     double exposure = kUsualExposure);
 
 // The transfer of the aligned, accumulated mean in light of `wavelength` against a perfect telescope's picture:
 // air, local shifts, smear and the sharing of raw samples. r0 grows with wavelength to the power 6/5.

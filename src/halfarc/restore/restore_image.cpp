@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "halfarc/air/changing_air.h"
 #include "halfarc/restore/deconvolve.h"
 #include "halfarc/restore/scene_mask.h"
 #include "halfarc/restore/smooth.h"
@@ -77,9 +76,9 @@ AirBlur blur_of_runs(const std::vector<AirLook>& runs, const Aperture& aperture,
   const double n = static_cast<double>(runs.size());
   double strength_variance = 0.0, shift_variance = 0.0, smear_square = 0.0;
   for (const AirLook& look : runs) {
-    const AirBlur one = measure_blur(look.groups, aperture, wavelength);
+    const AirBlur one = measure_blur(look.groups, aperture, wavelength, look.exposure);
     mean.kept += look.kept / n;
-    smear_square += std::pow(smear_within_exposures(look.places, kNeighbours, kUsualExposure), 2) / n;
+    smear_square += std::pow(smear_within_exposures(look.places, kNeighbours, look.exposure), 2) / n;
     mean.d_over_r0.value += one.d_over_r0.value / n;
     mean.local_shift.value += one.local_shift.value / n;
     strength_variance += std::pow(one.d_over_r0.sigma / n, 2);

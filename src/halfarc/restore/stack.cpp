@@ -6,6 +6,7 @@
 #include <mutex>
 #include <optional>
 
+#include "halfarc/air/changing_air.h"
 #include "halfarc/base/fourier.h"
 #include "halfarc/base/stopwatch.h"
 #include "halfarc/restore/colour_align.h"
@@ -265,6 +266,18 @@ class Aligner {
   PixelOffset between_;
 };
 
+// The exposure in intervals between frames, as far as the file tells both. A header may mean the whole run's exposure:
+// what does not fit between two frames is not believed.
+double exposure_share(const RecordingInfo& info) {
+  if (!info.exposure || info.times.size() < 2) return kUsualExposure;
+  std::vector<double> intervals;
+  for (std::size_t i = 1; i < info.times.size(); ++i) intervals.push_back((info.times[i] - info.times[i - 1]).s());
+  const auto middle = intervals.begin() + static_cast<std::ptrdiff_t>(intervals.size() / 2);
+  std::nth_element(intervals.begin(), middle, intervals.end());
+  const double share = *middle > 0.0 ? info.exposure->s() / *middle : 0.0;
+  return share > 0.0 && share <= 1.05 ? share : kUsualExposure;
+}
+
 // Site sums of frames of all grades, in bursts of neighbours evenly over the run, in groups that are stretches of time.
 Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFrame> frames, const Aligner& aligner,
                             const Window& window, const StackOptions& options, Progress& progress) {
@@ -274,6 +287,7 @@ Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFr
   const std::size_t bursts = std::min(kBlurFrames, by_time.size()) / kBurst;
   const std::size_t groups = std::min(kBlurGroups, bursts);
   AirLook look;
+  look.exposure = exposure_share(recording.info());
   look.groups.assign(groups, SiteSums(window));
   std::vector<std::vector<PlacedFrame>> places(groups);
   HALFARC_CHECK(for_each_index(groups, options.threads, progress, "blur", [&](std::size_t g) -> Result<void> {

@@ -58,6 +58,7 @@ struct StackSlice {
 // ones alone would not do: they were chosen for being alike, and disagree less than the air that blurs them.
 struct AirLook {
   std::vector<SiteSums> groups;     // stretches of time
+  double exposure = 0.8;            // of one frame, in intervals between frames
   std::vector<PlacedFrame> places;  // of the frames in them, ascending by number
   double kept = 1.0;
 };
