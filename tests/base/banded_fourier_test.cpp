@@ -95,14 +95,44 @@ TEST_P(Banded, InverseIsThatOfTheWholeSpectrum) {
   for (std::size_t i = 0; i < samples; ++i) {
     EXPECT_NEAR(got[i] / static_cast<float>(samples), expected[i], 2e-6F);
   }
-  // Every second row alone: the same bytes there, nothing elsewhere.
-  const auto some = zeros<float>(samples);
-  for (int u = 0; u < band; ++u) {
-    for (int v = 0; v < height; ++v) spectrum[static_cast<std::size_t>(u * fourier.pitch() + v)] = whole_value(u, v);
+  // Every second row alone, from the first or the second on: the same there, nothing elsewhere.
+  for (const int first : {0, 1}) {
+    const auto some = zeros<float>(samples);
+    for (int u = 0; u < band; ++u) {
+      for (int v = 0; v < height; ++v) spectrum[static_cast<std::size_t>(u * fourier.pitch() + v)] = whole_value(u, v);
+    }
+    fourier.inverse(spectrum.get(), some.get(), *fourier.make_scratch(), {first, 2});
+    for (int y = 0; y < height; ++y) {
+      for (int x = 0; x < width; ++x) {
+        const float wanted = y % 2 == first ? expected[at(x, y)] : 0.0F;
+        EXPECT_NEAR(some[at(x, y)] / static_cast<float>(samples), wanted, 2e-6F);
+      }
+    }
   }
-  fourier.inverse(spectrum.get(), some.get(), *fourier.make_scratch(), {1, 2});
-  for (int y = 0; y < height; ++y) {
-    for (int x = 0; x < width; ++x) EXPECT_EQ(some[at(x, y)], y % 2 == 1 ? got[at(x, y)] : 0.0F);
+}
+
+// Convolution with a patch, in one and by its parts.
+TEST_P(Banded, FilterIsForwardProductAndInverse) {
+  Rng rng(3);
+  const BandedFourier fourier(width, height, band);
+  const auto patch = zeros<float>(static_cast<std::size_t>(size * size));
+  for (int i = 0; i < size * size; ++i) patch[static_cast<std::size_t>(i)] = static_cast<float>(rng.normal());
+  const auto gain = [](int u, int v) { return 1.0F / static_cast<float>(1 + u + v); };
+  const auto spectrum = zeros<Value>(fourier.bins());
+  const auto scratch = fourier.make_scratch();
+  for (const RowChoice rows : {RowChoice{}, RowChoice{1, 2}}) {
+    const auto expected = zeros<float>(samples);
+    fourier.forward_patch(patch.get(), size, spectrum.get(), *scratch);
+    for (int u = 0; u < band; ++u) {
+      for (int v = 0; v < height; ++v) spectrum[static_cast<std::size_t>(u * fourier.pitch() + v)] *= gain(u, v);
+    }
+    fourier.inverse(spectrum.get(), expected.get(), *scratch, rows);
+    const auto got = zeros<float>(samples);
+    const auto filter = [&](int u, Value* column) {
+      for (int v = 0; v < height; ++v) column[v] *= gain(u, v);
+    };
+    fourier.filter_patch(patch.get(), size, filter, spectrum.get(), got.get(), *scratch, rows);
+    EXPECT_TRUE(std::equal(got.get(), got.get() + samples, expected.get()));
   }
 }
 

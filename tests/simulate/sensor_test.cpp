@@ -18,9 +18,8 @@ std::array<Plane<float>, 3> flat(int width, int height, std::array<float, 3> ele
 }
 
 Plane<std::uint16_t> shoot(const Sensor& sensor, const std::array<Plane<float>, 3>& light, std::uint64_t seed) {
-  static const PhotonNoise noise;
   Plane<std::uint16_t> samples(light[0].width() * samples_per_pixel(sensor.mosaic), light[0].height());
-  read_out(sensor, noise, {light[0].view(), light[1].view(), light[2].view()}, Rng(seed), samples);
+  ReadOut(sensor).frame({light[0].view(), light[1].view(), light[2].view()}, Rng(seed), samples);
   return samples;
 }
 
@@ -72,6 +71,32 @@ TEST(Sensor, PhotonTransferGivesBackGainAndReadNoise) {
   const double gain = slope_down / slope_up;
   EXPECT_NEAR(gain, 2.5, 0.02);  // 120 000 pixels, five levels: 0.2 % each
   EXPECT_NEAR(std::sqrt(dark_variance) * gain, 3.0, 0.05);
+}
+
+// Faint light, which is drawn from tables of samples, has the mean and variance of the chain: electrons and read noise
+// over the gain, and 1/12 for the rounding; 5 sigma of 120 000 pixels.
+TEST(Sensor, FaintLightHasTheNoiseOfTheChain) {
+  const Sensor sensor{Mosaic::mono, 12, 0.8, 1.6, 40.0, 14000.0};
+  for (const float electrons : {0.0F, 0.03F, 0.2F, 1.7F, 3.99F, 4.01F, 12.0F}) {
+    const auto samples = shoot(sensor, flat(400, 300, {0.0F, electrons, 0.0F}), 21);
+    const auto n = static_cast<double>(samples.count());
+    double mean = 0.0, variance = 0.0;
+    for (const auto v : samples.samples()) mean += v / n;
+    for (const auto v : samples.samples()) variance += (v - mean) * (v - mean) / n;
+    const double expected = (static_cast<double>(electrons) + 1.6 * 1.6) / (0.8 * 0.8) + 1.0 / 12.0;
+    EXPECT_NEAR(mean, 40.0 + static_cast<double>(electrons) / 0.8, 5.0 * std::sqrt(expected / n)) << electrons;
+    EXPECT_NEAR(variance, expected, 5.0 * expected * std::sqrt(2.5 / n)) << electrons;
+  }
+}
+
+// A gain so high that its tables would be too long goes the long way, and agrees.
+TEST(Sensor, FaintLightAtAHighGain) {
+  const Sensor sensor{Mosaic::mono, 16, 0.02, 1.0, 1000.0, 1000.0};
+  const auto samples = shoot(sensor, flat(400, 300, {0.0F, 2.0F, 0.0F}), 22);
+  const auto n = static_cast<double>(samples.count());
+  double mean = 0.0;
+  for (const auto v : samples.samples()) mean += v / n;
+  EXPECT_NEAR(mean, 1100.0, 5.0 * std::sqrt(3.0 * 2500.0 / n));
 }
 
 TEST(Sensor, SaturatesAtFullScaleAndAtTheFullWell) {

@@ -12,6 +12,7 @@
 
 #include <complex>
 #include <cstddef>
+#include <functional>
 #include <memory>
 
 namespace halfarc {
@@ -39,11 +40,30 @@ class BandedFourier {
   // own sample (0, 0) first. Valid: size even, at most width and height.
   void forward_patch(const float* patch, int size, std::complex<float>* spectrum, Scratch& scratch) const;
 
+  // What happens to a column of the spectrum, height() values, between the way there and the way back.
+  using Filter = std::function<void(int column, std::complex<float>* values)>;
+
+  // forward_patch, `filter` on every column, and inverse in one, each column done while it is at hand: quicker.
+  // `spectrum` is scratch.
+  void filter_patch(const float* patch, int size, const Filter& filter, std::complex<float>* spectrum, float* picture,
+                    Scratch& scratch, RowChoice rows = {}) const;
+
   // The picture, width x height, or only some of its rows: the others are left as they are. `spectrum` is overwritten.
   void inverse(std::complex<float>* spectrum, float* picture, Scratch& scratch, RowChoice rows = {}) const;
 
  private:
   struct Plans;
+  // The passes of the above: rows of a patch into the columns, columns there and back, rows back.
+  void spread_rows(const float* patch, int size, std::complex<float>* spectrum, Scratch& scratch) const;
+  void forward_column(std::complex<float>* column, int patch_size) const;
+  void inverse_column(std::complex<float>* column, RowChoice rows) const;
+  void gather_rows(const std::complex<float>* spectrum, float* picture, Scratch& scratch, RowChoice rows) const;
+  // Of every second row alone the columns back are half as long.
+  int sparse(RowChoice rows) const { return rows.step == 2 && height_ % 2 == 0 ? 2 : 1; }
+  std::complex<float>* column_of(std::complex<float>* spectrum, int column) const {
+    return spectrum + static_cast<std::ptrdiff_t>(column) * pitch_;
+  }
+
   int width_;
   int height_;
   int band_;

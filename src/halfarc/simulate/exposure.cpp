@@ -119,7 +119,8 @@ class Studio {
         air_(shot.air, shot.instrument.pupil, length_, rng_.child("air"), threads),
         path_(shot.pointing, rng_.child("pointing")),
         plume_(shot.plume, green(), rng_.child("plume")),
-        blemishes_(shot.blemishes, shot.width, shot.height, rng_.child("blemishes")) {
+        blemishes_(shot.blemishes, shot.width, shot.height, rng_.child("blemishes")),
+        read_out_(shot.sensor) {
     if (shot.air.patch.rad() > 0.0) patches_.emplace(shot.instrument, scene_, shot.air.patch, spread(shot), halo(shot));
   }
 
@@ -203,7 +204,7 @@ class Studio {
       if (rows.step > 0) blemishes_.mark(desk.light[c].view().part(margin_x_, margin_y_, shot_.width, shot_.height));
       seen[c] = std::as_const(desk.light[c]).view().part(margin_x_, margin_y_, shot_.width, shot_.height);
     }
-    read_out(shot_.sensor, noise_, seen, rng.child("sensor"), desk.samples);
+    read_out_.frame(seen, rng.child("sensor"), desk.samples);
   }
 
   // Of the exposure, by a perfect clock, and as the computer writes it.
@@ -299,7 +300,7 @@ class Studio {
   PointingPath path_;
   Plume plume_;
   Blemishes blemishes_;
-  PhotonNoise noise_;
+  ReadOut read_out_;
 };
 
 }  // namespace

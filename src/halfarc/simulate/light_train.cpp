@@ -35,10 +35,13 @@ int spread_grid(const Instrument& instrument, Angle blur, PlateScale work_scale)
 // exp(-2 pi i shift k / n) for k = 0 .. count - 1, or for signed k when `wrapped`.
 std::vector<Value> turning(int count, int n, double shift, bool wrapped) {
   std::vector<Value> factors(static_cast<std::size_t>(count));
+  const auto one_step = std::polar(1.0, -2.0 * pi * shift / n);
+  std::complex<double> turn = 1.0;
   for (int k = 0; k < count; ++k) {
-    const int signed_k = wrapped && 2 * k >= n ? k - n : k;
-    const auto f = std::polar(1.0, -2.0 * pi * shift * signed_k / n);
-    factors[static_cast<std::size_t>(k)] = Value(static_cast<float>(f.real()), static_cast<float>(f.imag()));
+    if (wrapped && 2 * k >= n && 2 * k < n + 2) turn = std::polar(1.0, -2.0 * pi * shift * (k - n) / n);
+    factors[static_cast<std::size_t>(k)] = Value(turn);
+    turn = {turn.real() * one_step.real() - turn.imag() * one_step.imag(),
+            turn.real() * one_step.imag() + turn.imag() * one_step.real()};
   }
   return factors;
 }
@@ -49,6 +52,21 @@ int band_of(const Instrument& instrument, std::size_t colour, PlateScale work_sc
   const double cycles =
       work_scale.angle(width).rad() * cut_off(instrument.pupil, instrument.wavelengths[colour]).per_rad();
   return std::clamp(static_cast<int>(std::ceil(cycles)) + 1, 2, width / 2);
+}
+
+// How many vertical frequencies of either sign, 0 included, the telescope passes in each column.
+std::vector<int> passed_rows(const Instrument& instrument, std::size_t colour, PlateScale work_scale,
+                             const BandedFourier& fourier) {
+  const double limit = cut_off(instrument.pupil, instrument.wavelengths[colour]).per_rad();
+  const double per_column = 1.0 / work_scale.angle(fourier.width()).rad();
+  const double rows = work_scale.angle(fourier.height()).rad();
+  std::vector<int> passed;
+  for (int column = 0; column < fourier.band(); ++column) {
+    const double across = per_column * column;
+    const double most = rows * std::sqrt(std::max(0.0, limit * limit - across * across));
+    passed.push_back(std::clamp(static_cast<int>(std::ceil(most)) + 1, 1, (fourier.height() + 1) / 2));
+  }
+  return passed;
 }
 
 std::size_t bin(const BandedFourier& fourier, int column, int row) {
@@ -134,10 +152,10 @@ void add_low_orders(const LowOrders& errors, std::span<const float> modes, std::
 }
 
 // What a veil leaves of every frequency: the light that goes straight, and the halo's share of the coarse ones.
-void veil(const Veil& veil, std::span<const float> halo, Value* spectrum) {
+void veil(const Veil& veil, const float* halo, Value* line, int count) {
   const auto straight = static_cast<float>(veil.kept * (1.0 - veil.scattered));
   const auto scattered = static_cast<float>(veil.kept * veil.scattered);
-  for (std::size_t i = 0; i < halo.size(); ++i) spectrum[i] *= straight + scattered * halo[i];
+  for (int i = 0; i < count; ++i) line[i] *= straight + scattered * halo[i];
 }
 
 struct Plane2 {
@@ -224,6 +242,7 @@ LightTrain::LightTrain(const Instrument& instrument, const Scene& scene, Angle b
     pupils_.emplace_back(instrument.pupil, instrument.wavelengths[c], work_scale_.angle(1.0), spread);
     add_optics(instrument, c);
     fourier_.emplace_back(grid_width_, grid_height_, band_of(instrument, c, work_scale_, grid_width_));
+    passed_rows_[c] = passed_rows(instrument, c, work_scale_, fourier_[c]);
     if (halo.rad() > 0.0) add_veil(halo, c);
   }
   show(scene);
@@ -333,28 +352,29 @@ AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Wor
 void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work& work, Plane<float>& image) const {
   const SkyOffset& shift = exposure.shift[colour];
   const BandedFourier& fourier = fourier_[colour];
-  BandedFourier::Scratch& scratch = *work.scratch[colour];
-  fourier.forward_patch(work.point_spread.data(), work.point_spread.width(), work.spectrum.data(), scratch);
-
-  // The slope of the phase at the lowest frequency is the centre of the light.
-  const auto slope = [](Value v, int samples) { return -std::arg(std::complex<double>(v)) * samples / (2.0 * pi); };
-  work.centroid_work = {slope(work.spectrum[bin(fourier, 1, 0)], grid_width_),
-                        slope(work.spectrum[bin(fourier, 0, 1)], grid_height_)};
-
-  if (!halo_[colour].empty()) veil(exposure.veil, halo_[colour], work.spectrum.data());
   const auto turn_x = turning(fourier.band(), grid_width_, work_scale_.pixels(shift.x), false);
   const auto turn_y = turning(grid_height_, grid_height_, work_scale_.pixels(shift.y), true);
-  for (int column = 0; column < fourier.band(); ++column) {
-    multiply(work.spectrum.data() + bin(fourier, column, 0), scene_[colour].data() + bin(fourier, column, 0),
-             turn_x[static_cast<std::size_t>(column)], turn_y.data(), grid_height_);
-  }
-  if (exposure.rows[colour].step == 0) return;
-  if (fold_ == 1) {
-    fourier.inverse(work.spectrum.data(), image.data(), scratch, exposure.rows[colour]);
-  } else {
-    fourier.inverse(work.spectrum.data(), work.grid.data(), scratch);
-    crop(work.grid, image);
-  }
+  // The slope of the phase at the lowest frequency is the centre of the light.
+  const auto slope = [](Value v, int samples) { return -std::arg(std::complex<double>(v)) * samples / (2.0 * pi); };
+
+  const auto through = [&](int column, Value* line) {
+    if (column == 0) work.centroid_work.y = slope(line[1], grid_height_);
+    if (column == 1) work.centroid_work.x = slope(line[0], grid_width_);
+    const std::size_t begin = bin(fourier, column, 0);
+    if (!halo_[colour].empty()) veil(exposure.veil, halo_[colour].data() + begin, line, grid_height_);
+    const Value* scene = scene_[colour].data() + begin;
+    const Value turn = turn_x[static_cast<std::size_t>(column)];
+    const int up = passed_rows_[colour][static_cast<std::size_t>(column)];  // frequencies 0 .. up - 1
+    const int down = grid_height_ - up + 1;                                 // and as many below 0
+    multiply(line, scene, turn, turn_y.data(), up);
+    std::fill(line + up, line + down, Value{});
+    multiply(line + down, scene + down, turn, turn_y.data() + down, grid_height_ - down);
+  };
+  float* picture = fold_ == 1 ? image.data() : work.grid.data();
+  const RowChoice rows = fold_ == 1 && exposure.rows[colour].step > 0 ? exposure.rows[colour] : RowChoice{};
+  fourier.filter_patch(work.point_spread.data(), work.point_spread.width(), through, work.spectrum.data(), picture,
+                       *work.scratch[colour], rows);
+  if (fold_ > 1) crop(work.grid, image);
 }
 
 void LightTrain::crop(const Plane<float>& grid, Plane<float>& image) const {

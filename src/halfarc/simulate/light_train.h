@@ -111,6 +111,7 @@ class LightTrain {
   PlateScale work_scale_;
   std::vector<SampledPupil> pupils_;                // one a colour
   std::vector<BandedFourier> fourier_;              // one a colour
+  std::array<std::vector<int>, 3> passed_rows_;     // of each colour's columns: vertical frequencies 0 .. n - 1 pass
   std::array<std::vector<float>, 3> optics_opd_m_;  // path error of the optics at each pupil's points
   std::array<std::vector<float>, 3> low_orders_;    // of each colour, the polynomials of LowOrders one after another
   std::array<std::vector<float>, 3> halo_;          // transfer function of a veil's halo; empty: none

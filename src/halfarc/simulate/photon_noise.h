@@ -1,12 +1,11 @@
 // PhotonNoise: fast draws from the Poisson and normal distributions, for every sample of every frame.
 //
 // A Poisson number of mean m is drawn from one of two tables for the means just below and above m, the choice made at
-// random so that the mean is exact; the tables lie so close (1/64 electron below 4, 1/8 below 64) that the variance is
-// too. A table is of the alias kind [Walker1977]: one look-up, no search. From m = 64 on, where tables would be long, a
-// normal number is bent to the Poisson's skewness and kurtosis [Cornish1938] and rounded. A few nanoseconds a draw,
-// against 20 and more of the exact sampler of base/random.h.
-// Valid: mean 0 to 1e7 (below 0 and NaN: 0). Accuracy: mean exact, variance within 1e-3; chi-square against the exact
-// probabilities not significant in 400 000 draws. Source: [Walker1977], [Cornish1938].
+// random so that the mean is exact; the tables lie so close (1/64 electron below 4, 1/8 below 64) that the variance XX
+// on, where tables would be long, a normal number is bent to the Poisson's skewness and kurtosis [Cornish1938] and
+// rounded. A few nanoseconds a draw, against 20 and more of the exact sampler of base/random.h. Valid: mean 0 to 1e7
+// (below 0 and NaN: 0). Accuracy: mean exact, variance within 1e-3; chi-square against the exact probabilities not
+// significant in 400 000 draws. Source: [Walker1977], [Cornish1938].
 #pragma once
 
 #include <algorithm>
@@ -14,6 +13,8 @@
 #include <cmath>
 #include <cstdint>
 #include <vector>
+
+#include "halfarc/simulate/alias_tables.h"
 
 namespace halfarc {
 
@@ -31,6 +32,10 @@ class FastBits {
  private:
   std::uint64_t state_;
 };
+
+// The probabilities of 0, 1, 2 ... up to where nothing is left that 32 random bits could tell.
+// Valid: 0 <= mean < 700. Accuracy: 1e-11. Source: the Poisson distribution.
+std::vector<double> poisson_probabilities(double mean);
 
 // The tables: made once (a few milliseconds), then only read, by any number of threads.
 class PhotonNoise {
@@ -50,21 +55,9 @@ class PhotonNoise {
   static constexpr int kNormalBins = 2048;
   static constexpr int kTailBins = 4;  // at each end: computed, not looked up
 
-  // One of 2^n equally likely slots: its own count, or another's from a threshold on.
-  struct Slot {
-    std::uint32_t threshold = 0;
-    std::uint16_t own = 0;
-    std::uint16_t other = 0;
-  };
-  struct Table {
-    std::uint32_t first = 0;  // of its slots
-    std::uint32_t bits = 0;   // their number as a power of two
-  };
-  void add_table(double mean);
   static float tail(std::uint32_t bits);  // the outermost normal numbers
 
-  std::vector<Table> tables_;  // fine ones from mean 0, then coarse ones from kFineUpTo
-  std::vector<Slot> slots_;
+  AliasTables tables_;  // fine ones from mean 0, then coarse ones from kFineUpTo
   std::array<float, kNormalBins + 1> quantiles_{};
 };
 
@@ -92,12 +85,7 @@ inline float PhotonNoise::poisson(float mean, FastBits& stream) const {
     const std::uint32_t index = mean < kFineUpTo
                                     ? static_cast<std::uint32_t>(mean * kFine + chance)
                                     : fine_tables + static_cast<std::uint32_t>((mean - kFineUpTo) * kCoarse + chance);
-    const Table table = tables_[index];
-    const Slot slot = slots_[table.first + (first >> (32 - table.bits))];
-    const std::uint32_t rest = first & (0xffffffffU >> table.bits);
-    // Without a branch, which nobody could foresee.
-    const std::uint32_t take_other = 0U - static_cast<std::uint32_t>(rest >= slot.threshold);
-    return static_cast<float>(static_cast<std::int32_t>(slot.own ^ ((slot.own ^ slot.other) & take_other)));
+    return static_cast<float>(static_cast<std::int32_t>(tables_.draw(index, first)));
   }
   // Rounding adds 1/12 to the variance, so that much is left out before.
   const float z = normal(first);

@@ -13,6 +13,7 @@
 #include "halfarc/base/random.h"
 #include "halfarc/frames/mosaic.h"
 #include "halfarc/frames/plane.h"
+#include "halfarc/simulate/alias_tables.h"
 #include "halfarc/simulate/photon_noise.h"
 
 namespace halfarc {
@@ -28,9 +29,32 @@ struct Sensor {
   double full_scale_adu() const { return static_cast<double>((1U << bits) - 1U); }
 };
 
-// One frame: `light` holds the mean electrons of every pixel for red, green and blue (a mono sensor uses green).
-// `samples` is as wide as the light times samples_per_pixel(mosaic). The same bytes for the same rng, whoever calls.
-void read_out(const Sensor& sensor, const PhotonNoise& noise, const std::array<View<const float>, 3>& light, Rng rng,
-              View<std::uint16_t> samples);
+// The reading of frames: its tables are made once (a few milliseconds), then only read, by any number of threads.
+// Where there are few electrons, as in the sky that fills most of a frame, photons, read noise and rounding are drawn
+// in one: from tables of the finished samples.
+class ReadOut {
+ public:
+  explicit ReadOut(const Sensor& sensor);
+
+  // One frame: `light` holds the mean electrons of every pixel for red, green and blue (a mono sensor uses green).
+  // `samples` is as wide as the light times samples_per_pixel(mosaic). The same bytes for the same rng, whoever calls.
+  void frame(const std::array<View<const float>, 3>& light, Rng rng, View<std::uint16_t> samples) const;
+
+ private:
+  void make_faint_tables();
+  std::uint16_t sample(float mean_electrons, FastBits& bits) const;
+  std::uint16_t faint_sample(float mean_electrons, FastBits& bits) const;
+
+  Sensor sensor_;
+  // The chain in single precision, for speed.
+  float full_well_;
+  float read_noise_;
+  float adu_per_electron_;
+  float offset_and_half_;
+  float full_scale_;
+  PhotonNoise noise_;
+  AliasTables faint_;         // samples for means from 0 on; none when they would spread too far
+  float faint_up_to_ = 0.0F;  // electrons: means below have tables
+};
 
 }  // namespace halfarc
