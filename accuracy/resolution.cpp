@@ -62,8 +62,8 @@ Ladder resolution_ladder() {
           "(half correlation); a colour plane a trial. Positive: too modest. Bar: 5 %.",
           {
               rung("ruddy disc", {BodyKind::ruddy_disc, 1.2, 1500}, kBar),
-              rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500}, kBar),
-              rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 400}, kBar, true),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500}, kBar, true),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 400}, kBar),
               rung("banded giant", {BodyKind::banded_giant, 2.0, 1000}, kBar),
           },
           6,

@@ -32,6 +32,8 @@ TEST(ChangingAir, TheLifetimeComesBack) {
       differing[k] = 40.0 * exposures_alike(static_cast<double>(k) / lifetime, 0.8 / lifetime);
     EXPECT_NEAR(*lifetime_of_differences(differing, 0.8) / lifetime, 1.0, 0.02);
   }
+  const std::array<double, 3> strangers = {1.0, 0.0, 0.0};
+  EXPECT_FALSE(lifetime_of_differences(strangers, 0.8).has_value());
   const std::array<double, 2> none = {0.0, 0.0};
   EXPECT_FALSE(lifetime_of_differences(none, 0.8).has_value());
 }

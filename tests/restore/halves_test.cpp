@@ -184,5 +184,46 @@ TEST(Halves, NoiseAloneClaimsNothingFine) {
   EXPECT_LT(resolved_frequency(pooled_for_claim(ring_correlation(a, b, ones)), 0.03).value, 0.06);
 }
 
+// Correlations that fall as the law says, with the scatter that so few values have: the crossing comes back within its
+// error, and its scatter over seeds is no larger than stated.
+TEST(FittedCrossing, IsFoundThroughTheScatterOfRings) {
+  constexpr double kTrue = 0.12, kFall = 60.0, kLevel = 1.0 / 7.0;
+  const double height = std::log(kLevel / (1.0 - kLevel));
+  double square = 0.0, stated = 0.0, rough = 0.0;
+  constexpr int kSeeds = 60;
+  for (int seed = 0; seed < kSeeds; ++seed) {
+    Rng rng(static_cast<std::uint64_t>(seed) + 1);
+    RingCorrelation rings;
+    for (int r = 0; r < 88; ++r) {
+      const double f = r / 176.0;
+      const double c = 1.0 / (1.0 + std::exp(kFall * (f - kTrue) - height));
+      rings.frequency.push_back(f);
+      rings.independent.push_back(std::max(1.0, 0.4 * r));
+      rings.correlation.push_back(c + rng.normal() * (1.0 - c * c) / std::sqrt(2.0 * rings.independent.back()));
+      rings.threshold.push_back(kLevel);
+    }
+    const double by_rings = resolved_frequency(rings).value;
+    rough += std::pow(by_rings / kTrue - 1.0, 2) / kSeeds;
+    const Measured<double> found = fitted_crossing(rings, kLevel, {0.11, 0.02});
+    square += std::pow(found.value / kTrue - 1.0, 2) / kSeeds;
+    stated += found.sigma / kTrue / kSeeds;
+  }
+  EXPECT_LT(std::sqrt(square), stated);
+  EXPECT_LT(square, 0.7 * rough);
+}
+
+TEST(FittedCrossing, WhereNothingFallsTheFirstGuessStands) {
+  RingCorrelation flat;
+  for (int r = 0; r < 40; ++r) {
+    flat.frequency.push_back(r / 80.0);
+    flat.independent.push_back(10.0);
+    flat.correlation.push_back(0.9);
+    flat.threshold.push_back(0.5);
+  }
+  const Measured<double> found = fitted_crossing(flat, 0.5, {0.2, 0.01});
+  EXPECT_EQ(found.value, 0.2);
+  EXPECT_EQ(found.sigma, 0.01);
+}
+
 }  // namespace
 }  // namespace halfarc

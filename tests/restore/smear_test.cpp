@@ -85,6 +85,13 @@ TEST(Smear, SlowMotionDrownsInTheErrorsOfThePlaces) {
   EXPECT_LT(smear_within_exposures(run.frames, 3, 10.0 / 12.0), 0.08);
 }
 
+TEST(Smear, PlacesWithoutMemoryAreNotMotion) {
+  Rng rng(5);
+  std::vector<PlacedFrame> frames;
+  for (std::size_t f = 0; f < 480; ++f) frames.push_back({f, {rng.normal(), rng.normal()}});
+  EXPECT_LT(smear_within_exposures(frames, 3, 0.8), 0.05);
+}
+
 TEST(Smear, TooFewPairsSayNothing) {
   MovedFrames run = run_of(3.0, 1.0, 0.05, 3);
   run.frames.resize(20);

@@ -6,6 +6,7 @@
 namespace halfarc {
 namespace {
 
+constexpr double kNothingShared = 0.55;  // intervals: below, not even neighbours have anything in common
 constexpr double kShortest = 0.5, kLongest = 60.0, kStep = 1.03;  // intervals
 
 double instants_alike(double apart) { return std::exp(-std::pow(std::abs(apart), 5.0 / 3.0)); }
@@ -38,6 +39,7 @@ std::optional<double> lifetime_of_differences(std::span<const double> differing,
       best = tau;
     }
   }
+  if (best < kNothingShared) return std::nullopt;
   return best;
 }
 

@@ -19,7 +19,8 @@ double exposures_alike(double apart, double exposure);
 
 // The lifetime in intervals between frames. differing[k] is the power that exposures k frames apart share of their
 // difference from the mean, in any unit; differing[0] that of single exposures; `exposure` in intervals.
-// Nothing when exposures do not differ at all. Valid: two values or more. Range: 0.5 to 60 intervals, clamped.
+// Nothing when exposures do not differ at all, or when not even neighbours share anything. Valid: two values or more.
+// Range: 0.5 to 60 intervals, clamped.
 std::optional<double> lifetime_of_differences(std::span<const double> differing, double exposure);
 
 // Where nothing says how long the exposures were: planets are recorded at nearly all the frames that the exposure

@@ -24,8 +24,8 @@ Plane<float> masked(View<const float> picture, View<const float> mask) {
 }
 
 constexpr double kLeastCorrelation = 1e-4;
-constexpr double kHalfTrue = 1.0 / 7.0;  // of halves whose image correlates by 1/2 with the truth
-constexpr std::ptrdiff_t kPooled = 2;    // rings on either side
+constexpr double kNotAllAlike = 0.05;  // of a frequency: parts of a scene end at different ones (accuracy suite)
+constexpr std::ptrdiff_t kPooled = 2;  // rings on either side
 
 // Where the correlation, taken `sigmas` standard errors higher than it was measured, falls below the threshold for
 // good.
@@ -138,6 +138,50 @@ Measured<double> resolved_frequency(const RingCorrelation& rings, double from) {
   const double step = rings.frequency.size() > 1 ? rings.frequency[1] : 0.0;
   const bool never = rings.frequency.empty() || found >= rings.frequency.back();
   return {found, never ? 0.0 : std::max(0.5 * (late - early), 0.5 * step)};
+}
+
+Measured<double> fitted_crossing(const RingCorrelation& rings, double level, Measured<double> near) {
+  constexpr int kRounds = 20;
+  constexpr std::size_t kLeastRings = 5;
+  const double wanted = std::log(level / (1.0 - level));
+  std::vector<std::size_t> looked_at;
+  for (std::size_t r = 1; r < rings.frequency.size(); ++r) {
+    if (std::abs(rings.frequency[r] / near.value - 1.0) < 0.3) looked_at.push_back(r);
+  }
+  if (!(near.value > 0.0) || looked_at.size() < kLeastRings) return near;
+  // logit = height - fall (f - near); the error of a correlation is (1 - c^2) / sqrt(2 n), c as the model has it.
+  double height = wanted, fall = 8.0 / near.value;
+  double hh = 0.0, hf = 0.0, ff = 0.0, misfit = 0.0;
+  for (int round = 0; round < kRounds; ++round) {
+    double hy = 0.0, fy = 0.0;
+    hh = hf = ff = misfit = 0.0;
+    for (const std::size_t r : looked_at) {
+      const double away = rings.frequency[r] - near.value;
+      const double model = 1.0 / (1.0 + std::exp(fall * away - height));
+      const double weight = 2.0 * rings.independent[r] / std::pow(1.0 - model * model, 2);
+      const double by_height = model * (1.0 - model), by_fall = -by_height * away;
+      const double left = rings.correlation[r] - model;
+      hh += weight * by_height * by_height;
+      hf += weight * by_height * by_fall;
+      ff += weight * by_fall * by_fall;
+      hy += weight * by_height * left;
+      fy += weight * by_fall * left;
+      misfit += weight * left * left;
+    }
+    const double determinant = hh * ff - hf * hf;
+    if (!(determinant > 1e-12 * hh * ff)) return near;
+    height += std::clamp((hy * ff - fy * hf) / determinant, -1.0, 1.0);
+    fall += std::clamp((fy * hh - hy * hf) / determinant, -0.5 * fall, fall);
+  }
+  const double found = near.value + (height - wanted) / fall;
+  if (!(fall > 0.0) || std::abs(found / near.value - 1.0) > 0.3) return near;
+  // Error of (height - wanted) / fall from the inverse of the normal matrix.
+  const double determinant = hh * ff - hf * hf;
+  const double d_height = 1.0 / fall, d_fall = -(height - wanted) / (fall * fall);
+  const double variance =
+      (d_height * d_height * ff - 2.0 * d_height * d_fall * hf + d_fall * d_fall * hh) / determinant;
+  const double scatter = misfit / static_cast<double>(looked_at.size() - 2);
+  return {found, std::hypot(std::sqrt(variance * std::max(1.0, scatter)), kNotAllAlike * found)};
 }
 
 std::vector<double> signal_to_noise(const RingCorrelation& rings, double resolved, double from) {

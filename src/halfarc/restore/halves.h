@@ -32,6 +32,9 @@ struct RingCorrelation {
   std::vector<double> independent;  // independent Fourier values in the ring
 };
 
+// The correlation of halves whose image correlates by 1/2 with the truth.
+constexpr double kHalfTrue = 1.0 / 7.0;
+
 // The image's correlation with the truth where its halves correlate by `frc`: sqrt(2 frc / (1 + frc)), 0 for frc <= 0.
 double correlation_with_truth(double frc);
 
@@ -51,6 +54,13 @@ RingCorrelation ring_correlation(View<const float> a, View<const float> b, View<
 // frequency with zero sigma; if it never rises above, `from`. Below `from` the pictures were emptied of broad light and
 // say nothing.
 Measured<double> resolved_frequency(const RingCorrelation& rings, double from = 0.0);
+
+// The frequency at which the correlation passes `level`, from all rings within 30 % of `near`: there the signal falls
+// against the noise like an exponential, so the correlation falls like 1 / (1 + exp(b f - a)); a and b by weighted
+// least squares. Steadier than where single rings happen to cross. Its standard error comes from the fit, and is no
+// smaller than the rings' scatter about it says, plus 5 % for scenes whose parts hold unlike detail. `near` itself where
+// the rings bear no such fall. Valid: 0 < level < 1.
+Measured<double> fitted_crossing(const RingCorrelation& rings, double level, Measured<double> near);
 
 // The signal-to-noise ratio (power) of the MEAN of both halves in each ring: 2 FRC / (1 - FRC), smoothed over
 // neighbouring rings and never rising again after it has fallen. Beyond the resolved frequency single rings say little;

@@ -164,11 +164,14 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
     const RingCorrelation rings =
         ring_correlation(fine_detail(half_a, kBroad), fine_detail(half_b, kBroad), scene.mask);
     image.agreement[c] = pooled_for_claim(rings);
-    image.resolved[c] = resolved_frequency(image.agreement[c], kComparedFrom);
+    const Length wavelength = plane_wavelength(static_cast<Colour>(c), mono);
+    image.resolved[c] = fitted_crossing(rings, kHalfTrue, resolved_frequency(image.agreement[c], kComparedFrom));
+    // Whatever noise says, nothing is finer than what the telescope passes.
+    image.resolved[c].value = std::min(image.resolved[c].value, cut_off_per_px(options.aperture, wavelength));
     add_constant(half_a, -here.sky);
     add_constant(half_b, -here.sky);
 
-    const Transfer blur = mean_transfer(image.blur, options.aperture, plane_wavelength(static_cast<Colour>(c), mono));
+    const Transfer blur = mean_transfer(image.blur, options.aperture, wavelength);
     RestoredPlane plane = restore_plane(
         half_a, half_b, signal_to_noise(rings, resolved_frequency(rings, kComparedFrom).value, kComparedFrom), blur,
         scene.mask, options.strength);

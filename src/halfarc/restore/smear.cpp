@@ -10,7 +10,8 @@ namespace halfarc {
 namespace {
 
 constexpr std::size_t kLeastPairs = 16;
-constexpr double kUsualError = 0.08;  // of a place, pixels: what registration of a disc reaches; common practice
+constexpr double kUsualError = 0.08;    // of a place, pixels: what registration of a disc reaches; common practice
+constexpr double kNothingShared = 0.7;  // intervals: below, neighbours lie as far apart as any two frames
 constexpr double kShortest = 0.5, kLongest = 200.0, kStep = 1.06;  // lifetimes, intervals
 
 struct Apart {
@@ -42,7 +43,7 @@ double smear_within_exposures(std::span<const PlacedFrame> frames, std::size_t m
   }
   // For each lifetime, motion of variance v and places of variance n: square(k) = 2 v (alike(0) - alike(k)) + 2 n, by
   // least squares of relative errors.
-  double best = 0.0, least = 1e300;
+  double best = 0.0, least = 1e300, lifetime = 0.0;
   for (double tau = kShortest; tau < kLongest; tau *= kStep) {
     const double of_one = exposures_alike(0.0, exposure / tau);
     double mm = 0.0, mn = 0.0, my = 0.0;
@@ -74,8 +75,10 @@ double smear_within_exposures(std::span<const PlacedFrame> frames, std::size_t m
     if (left < least) {
       least = left;
       best = v * (1.0 - of_one);
+      lifetime = tau;
     }
   }
+  if (lifetime < kNothingShared) return 0.0;
   return std::sqrt(std::max(0.0, best));
 }
 

@@ -20,7 +20,8 @@ struct PlacedFrame {
 };
 
 // Rms spread of the picture within one exposure, one axis, pixels. `frames` ascending by number; pairs up to
-// `most_apart` frames apart are looked at. 0 where fewer than 16 pairs of each distance are there.
+// `most_apart` frames apart are looked at. 0 where fewer than 16 pairs of each distance are there, and where
+// neighbours lie as far from each other as any two frames: then nothing tells motion from errors.
 // Accuracy: 15 % of frames of one scene through frozen air (tested on simulated runs); not where the motion is slow
 // against the errors of the places, and then it does not matter.
 double smear_within_exposures(std::span<const PlacedFrame> frames, std::size_t most_apart, double exposure);
