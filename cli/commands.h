@@ -63,6 +63,7 @@ void add_turned(CLI::App& app, Context& context);
 void add_watch(CLI::App& app, Context& context);
 void add_budget(CLI::App& app, Context& context);
 void add_make(CLI::App& app, Context& context);
+void add_report(CLI::App& app, Context& context);
 void add_log(CLI::App& app, Context& context);
 void add_simulate(CLI::App& app, Context& context);
 void add_rehearse(CLI::App& app, Context& context);

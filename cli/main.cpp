@@ -23,6 +23,7 @@ void add_commands(CLI::App& app, Context& context) {
   add_watch(app, context);
   add_budget(app, context);
   add_make(app, context);
+  add_report(app, context);
   add_log(app, context);
   add_simulate(app, context);
   add_rehearse(app, context);

@@ -107,6 +107,14 @@ std::vector<FitsCard> cards(const MadeImage& made, const RecordingInfo& info) {
   result.push_back({"APTDIA", made.aperture.pupil.diameter.mm(), "[mm] aperture"});
   result.push_back({"RESOLVED", made.resolved[1].value.arcsec(), "[arcsec] period resolved, green: half true"});
   result.push_back({"RESOLERR", made.resolved[1].sigma.arcsec(), "[arcsec] its standard error"});
+  if (made.target) result.push_back({"OBJECT", std::string(sky::name_of(*made.target)), ""});
+  const auto& first = made.runs.front();
+  if (first.exposure) result.push_back({"EXPTIME", first.exposure->s(), "[s] of one frame"});
+  if (made.derotated) {
+    result.push_back({"POLEANG", made.derotated->north.deg(), "[deg] north of the globe, clockwise from up"});
+    result.push_back({"MIRRORED", made.derotated->mirrored, "image seen as in a mirror"});
+    if (made.span) result.push_back({"DEROTATE", made.span->s(), "[s] span turned back to the middle"});
+  }
   result.push_back({"BUNIT", std::string("adu"), "linear, sky taken off"});
   if (is_bayer(info.mosaic)) result.push_back({"CAMCOLOR", std::string(name(info.mosaic)), "mosaic of the camera"});
   for (const std::string& line : history(made)) result.push_back({"HISTORY", line, ""});

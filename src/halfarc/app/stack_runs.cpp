@@ -154,7 +154,7 @@ Result<StackedRuns> stack_runs(const std::vector<std::filesystem::path>& paths, 
   HALFARC_TRY(DerotatedStack turned,
               derotate_stacks(std::move(stacks), stacked.runs, *derotate, *plan, threads, progress));
   stacked.stack = std::move(turned.stack);
-  stacked.derotated = {turned.at, turned.north, turned.north_source, turned.slices, turned.unseen};
+  stacked.derotated = {turned.at, turned.north, turned.north_source, turned.slices, turned.unseen, derotate->mirrored};
   stacked.reference = turned.at;
   stacked.seconds_derotated = watch.lap();
   return stacked;

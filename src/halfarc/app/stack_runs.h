@@ -34,6 +34,7 @@ struct StackedRuns {
     NorthSource north_source = NorthSource::given;
     std::size_t slices = 0;
     double unseen = 0.0;
+    bool mirrored = false;
   };
   std::optional<Derotated> derotated;
   double seconds_graded = 0.0;

@@ -49,6 +49,8 @@ Result<std::string> rehearsal(Served& served, const WebRequest& request) {
   PlayOptions play;
   play.folder = served.watched;
   play.threads = served.threads;
+  const auto is_short = fields.switches.find("short");
+  play.size = is_short != fields.switches.end() && !is_short->second ? NightSize::full : NightSize::brief;
   const auto logbook = served.home / "logbook.db";
   return served.jobs.add("rehearse", "A simulated night", [play, logbook](Progress& progress) -> Result<JobOutcome> {
     PlayOptions live = play;

@@ -1,0 +1,103 @@
+// halfarc report IMAGE.fits [--target T] [-o REPORT.html|.txt|.json|.svg]
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "commands.h"
+#include "halfarc/app/report_image.h"
+#include "halfarc/base/atomic_file.h"
+#include "halfarc/report/observation_json.h"
+#include "halfarc/report/observation_page.h"
+#include "halfarc/report/observation_text.h"
+#include "here.h"
+
+namespace halfarc::cli {
+namespace {
+
+struct Options {
+  std::string image, output, target, site;
+  std::string observer, camera, filter, corrector, transparency, comments;
+  std::optional<double> exposure_ms, gain, seeing;
+};
+
+Result<ReportRequest> asked(const Options& options) {
+  ReportRequest request;
+  request.image = options.image;
+  if (!options.target.empty()) {
+    HALFARC_TRY(request.target, sky::parse_body(options.target));
+  }
+  HALFARC_TRY(const Here here, find_here(options.site, home_of_owner()));
+  // A place that nobody told is nobody's station.
+  if (here.caution.empty()) request.place = here.place;
+  HALFARC_TRY(request.rig, rig_of_owner());
+  request.observer = options.observer;
+  request.camera = options.camera;
+  request.filter = options.filter;
+  request.corrector = options.corrector;
+  request.transparency = options.transparency;
+  request.comments = options.comments;
+  if (options.exposure_ms) request.exposure = Duration::ms(*options.exposure_ms);
+  request.gain_e_per_adu = options.gain;
+  if (options.seeing) request.seeing = Angle::arcsec(*options.seeing);
+  return request;
+}
+
+Result<std::string> in_the_form_of(const std::filesystem::path& output, const Observation& observation,
+                                   const std::filesystem::path& image) {
+  const std::string form = output.extension().string();
+  if (form == ".txt") return observation_text(observation);
+  if (form == ".json") return observation_json(observation) + "\n";
+  if (form != ".html" && form != ".svg") {
+    return bad_input("a report has the form .html, .txt, .json or .svg", output.string(),
+                     "choose one of these with -o");
+  }
+  HALFARC_TRY(const ReportPicture picture, report_picture(image));
+  return form == ".html" ? observation_page(observation, picture) : picture_with_data(observation, picture);
+}
+
+Result<void> report(const Options& options, Context& context) {
+  HALFARC_TRY(const ReportRequest request, asked(options));
+  HALFARC_TRY(const Observation observation, report_image(request));
+  if (!options.output.empty()) {
+    HALFARC_TRY(const std::string text, in_the_form_of(options.output, observation, request.image));
+    HALFARC_CHECK(write_file(options.output, text));
+    if (!context.json) return {};
+  }
+  return context.print(context.json ? observation_json(observation) : observation_text(observation));
+}
+
+}  // namespace
+
+void add_report(CLI::App& app, Context& context) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = add_command(app, context, "report", "An observation report of a finished image.",
+                                  "  halfarc report mars.fits --target mars --observer \"A. Kelder\"\n"
+                                  "  halfarc report jupiter.fits -o jupiter.html\n"
+                                  "  halfarc report jupiter.fits -o jupiter.svg --seeing 1.6\n",
+                                  [options](Context& c) { return report(*options, c); });
+  command->add_option("IMAGE", options->image, "The FITS image that make wrote")->required();
+  command
+      ->add_option("-o,--output", options->output,
+                   "A page to print (.html), the picture with its data (.svg), text (.txt) or a document (.json); "
+                   "default: text on the screen")
+      ->type_name("FILE");
+  command->add_option("--target", options->target, "What it shows (default: as the image says)")->type_name("BODY");
+  command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
+      ->type_name("LAT,LON,HEIGHT");
+  command->add_option("--observer", options->observer, "Who observed")->type_name("NAME");
+  command->add_option("--camera", options->camera, "Camera, in your words")->type_name("TEXT");
+  command->add_option("--filter", options->filter, "Filter, in your words")->type_name("TEXT");
+  command->add_option("--corrector", options->corrector, "How the dispersion corrector stood")->type_name("TEXT");
+  command->add_option("--exposure-ms", options->exposure_ms, "Of one frame (default: as the image says)")
+      ->check(CLI::Range(0.001, 600'000.0))
+      ->type_name("MS");
+  command->add_option("--gain", options->gain, "Electrons an ADU")->check(CLI::Range(1e-6, 1e6))->type_name("E");
+  command->add_option("--seeing", options->seeing, "Width of a star in a long exposure, as you judge it")
+      ->check(CLI::Range(0.05, 30.0))
+      ->type_name("ARCSEC");
+  command->add_option("--transparency", options->transparency, "In your words, with its scale")->type_name("TEXT");
+  command->add_option("--comments", options->comments, "What else is to be said")->type_name("TEXT");
+  add_json_flag(*command, context);
+}
+
+}  // namespace halfarc::cli
