@@ -47,6 +47,10 @@ std::string place_words(const Station& station) {
 }
 
 std::string seeing_words(const Seeing& seeing) {
+  if (!(seeing.width.sigma.rad() > 0.0)) {  // somebody's word has no error of its own
+    return fmt::format("{:.1f}\" ({}); about {} on the scale of Antoniadi", seeing.width.value.arcsec(), seeing.how,
+                       antoniadi(seeing.width.value));
+  }
   return fmt::format("{:.2f} ± {:.2f}\" at the zenith, 500 nm ({}); about {} on the scale of Antoniadi",
                      seeing.width.value.arcsec(), seeing.width.sigma.arcsec(), seeing.how,
                      antoniadi(seeing.width.value));

@@ -1,0 +1,93 @@
+#include "halfarc/app/report_image.h"
+
+#include <gtest/gtest.h>
+
+#include <vector>
+
+#include "halfarc/frames/image_writers.h"
+#include "scratch_folder.h"
+
+namespace halfarc {
+namespace {
+
+std::filesystem::path image_in(const ScratchFolder& folder, std::vector<FitsCard> cards) {
+  const Plane<float> plane(8, 6);
+  const std::vector<ImageLayer> layers = {{"IMAGE", {plane.view()}}};
+  EXPECT_TRUE(write_fits_image(folder / "a.fits", layers, cards));
+  return folder / "a.fits";
+}
+
+const std::vector<FitsCard> kTurned = {{"DATE-AVG", std::string("2026-12-05T03:00:04.995"), ""},
+                                       {"TELAPSE", 900.0, ""},
+                                       {"NFRAMES", std::int64_t{1020}, ""},
+                                       {"NREAD", std::int64_t{1200}, ""},
+                                       {"PIXSCALE", 0.1753, ""},
+                                       {"APTDIA", 203.0, ""},
+                                       {"RESOLVED", 0.74, ""},
+                                       {"RESOLERR", 0.05, ""},
+                                       {"OBJECT", std::string("Jupiter"), ""},
+                                       {"EXPTIME", 0.008, ""},
+                                       {"POLEANG", 30.0, ""},
+                                       {"MIRRORED", false, ""},
+                                       {"DEROTATE", 900.0, ""}};
+
+TEST(ReportImage, JoinsTheHeaderWithTheSky) {
+  const ScratchFolder folder;
+  ReportRequest request;
+  request.image = image_in(folder, kTurned);
+  request.place = example_site();
+  const auto o = report_image(request);
+  ASSERT_TRUE(o) << o.error().line();
+  EXPECT_EQ(o->object, "Jupiter");
+  EXPECT_EQ(o->frames_taken, 1200U);
+  EXPECT_EQ(o->frames_kept, 1020U);
+  EXPECT_NEAR(o->exposure->ms(), 8.0, 1e-9);
+  EXPECT_NEAR(o->derotated->s(), 900.0, 1e-9);
+  EXPECT_NEAR(o->resolution->value.arcsec(), 0.74, 1e-9);
+  ASSERT_TRUE(o->disc.has_value());
+  EXPECT_EQ(o->disc->meridians.size(), 3U);
+  EXPECT_GT(o->disc->diameter.arcsec(), 30.0);
+  EXPECT_LT(o->disc->diameter.arcsec(), 51.0);
+  ASSERT_TRUE(o->altitude.has_value());
+  // A direction of position angle P lies at north - P clockwise from up: so the globe's north at 30 deg.
+  ASSERT_TRUE(o->orientation.has_value());
+  EXPECT_NEAR(wrap_positive(o->orientation->north - o->disc->pole).deg(), 30.0, 1e-6);
+}
+
+TEST(ReportImage, AMirrorTurnsTheSenseOfPositionAngles) {
+  const ScratchFolder folder;
+  std::vector<FitsCard> cards = kTurned;
+  for (FitsCard& card : cards) {
+    if (card.keyword == "MIRRORED") card.value = true;
+  }
+  ReportRequest request;
+  request.image = image_in(folder, cards);
+  request.place = example_site();
+  const auto o = report_image(request);
+  ASSERT_TRUE(o) << o.error().line();
+  EXPECT_TRUE(o->orientation->mirrored);
+  EXPECT_NEAR(wrap_positive(o->orientation->north + o->disc->pole).deg(), 30.0, 1e-6);
+}
+
+TEST(ReportImage, WhatIsNotKnownIsLeftOut) {
+  const ScratchFolder folder;
+  ReportRequest request;
+  request.image = image_in(folder, {{"DATE-AVG", std::string("2026-12-05T03:00:04.995"), ""}});
+  request.target = sky::Body::mars;
+  const auto o = report_image(request);
+  ASSERT_TRUE(o) << o.error().line();
+  EXPECT_FALSE(o->disc || o->altitude || o->orientation || o->resolution || o->exposure || o->station);
+}
+
+TEST(ReportImage, SaysWhatIsMissing) {
+  const ScratchFolder folder;
+  ReportRequest request;
+  request.image = image_in(folder, {{"OBJECT", std::string("Mars"), ""}});
+  EXPECT_NE(report_image(request).error().line().find("DATE-AVG"), std::string::npos);
+  request.image = image_in(folder, {{"DATE-AVG", std::string("2026-12-05T03:00:04.995"), ""}});
+  EXPECT_NE(report_image(request).error().line().find("--target"), std::string::npos);
+  EXPECT_FALSE(report_picture(request.image));
+}
+
+}  // namespace
+}  // namespace halfarc
