@@ -1,7 +1,7 @@
 // build/release/bench/compare_image IMAGE.fits TRUTH.fits [arcsec per pixel]
 //
 // How near an image comes to the truth of a simulated recording, as `halfarc simulate` writes it: the scene through a
-// perfect telescope in the primary image, the bare scene beside it. Bars: issue of the image at the limit.
+// perfect telescope in the primary image, the bare scene beside it.
 #include <fmt/format.h>
 
 #include <algorithm>

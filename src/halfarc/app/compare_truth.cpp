@@ -88,9 +88,9 @@ PlaneComparison compare_plane(View<const float> image, View<const float> truth, 
     const float t = std::clamp(depth.samples()[i] / static_cast<float>(pixels(kFadeArcsec)), 0.0F, 1.0F);
     mask.samples()[i] = 0.5F - 0.5F * std::cos(3.14159265F * t);
   }
-  // Five rings together, as in the claim: a single ring of a small disc crosses one half by chance.
   // Broad light is taken off first: under a mask it would leak to all frequencies, where both pictures share it.
   const RingCorrelation rings = ring_correlation(fine_detail(here, smooth), fine_detail(wanted, smooth), mask);
+  // Five rings together, as in the claim: a single ring of a small disc crosses one half by chance.
   RingCorrelation pooled = pooled_for_claim(rings);
   std::fill(pooled.threshold.begin(), pooled.threshold.end(), 0.5);
   const double f = fitted_crossing(rings, 0.5, resolved_frequency(pooled)).value;

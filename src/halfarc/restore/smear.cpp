@@ -10,8 +10,8 @@ namespace halfarc {
 namespace {
 
 constexpr std::size_t kLeastPairs = 16;
-constexpr double kUsualError = 0.08;    // of a place, pixels: what registration of a disc reaches; common practice
-constexpr double kNothingShared = 0.7;  // intervals: below, neighbours lie as far apart as any two frames
+constexpr double kUsualError = 0.08;  // of a place, pixels: what registration of a disc reaches; common practice
+constexpr double kNoMemory = 0.7;     // intervals: below, neighbours lie as far apart as any two frames
 constexpr double kShortest = 0.5, kLongest = 200.0, kStep = 1.06;  // lifetimes, intervals
 
 struct Apart {
@@ -43,18 +43,20 @@ double smear_within_exposures(std::span<const PlacedFrame> frames, std::size_t m
   }
   // For each lifetime, motion of variance v and places of variance n: square(k) = 2 v (alike(0) - alike(k)) + 2 n, by
   // least squares of relative errors.
+  constexpr double kUsualSquare = kUsualError * kUsualError;  // n, expected to within itself
   double best = 0.0, least = 1e300, lifetime = 0.0;
+  std::vector<double> moved(apart.size());  // the square for v = 1
   for (double tau = kShortest; tau < kLongest; tau *= kStep) {
     const double of_one = exposures_alike(0.0, exposure / tau);
     double mm = 0.0, mn = 0.0, my = 0.0;
-    double nn = std::pow(1.0 / (kUsualError * kUsualError), 2), ny = kUsualError * kUsualError * nn;
+    double nn = std::pow(1.0 / kUsualSquare, 2), ny = kUsualSquare * nn;
     for (std::size_t k = 0; k < apart.size(); ++k) {
-      const double moved = 2.0 * (of_one - exposures_alike(static_cast<double>(k + 1) / tau, exposure / tau));
+      moved[k] = 2.0 * (of_one - exposures_alike(static_cast<double>(k + 1) / tau, exposure / tau));
       const double weight = apart[k].pairs / std::pow(apart[k].square, 2);
-      mm += weight * moved * moved;
-      mn += weight * moved * 2.0;
+      mm += weight * moved[k] * moved[k];
+      mn += weight * moved[k] * 2.0;
       nn += weight * 4.0;
-      my += weight * moved * apart[k].square;
+      my += weight * moved[k] * apart[k].square;
       ny += weight * 2.0 * apart[k].square;
     }
     const double determinant = mm * nn - mn * mn;
@@ -67,10 +69,9 @@ double smear_within_exposures(std::span<const PlacedFrame> frames, std::size_t m
       v = 0.0;
       n = ny / nn;
     }
-    double left = std::pow(n / (kUsualError * kUsualError) - 1.0, 2);
+    double left = std::pow(n / kUsualSquare - 1.0, 2);
     for (std::size_t k = 0; k < apart.size(); ++k) {
-      const double moved = 2.0 * (of_one - exposures_alike(static_cast<double>(k + 1) / tau, exposure / tau));
-      left += apart[k].pairs * std::pow((v * moved + 2.0 * n) / apart[k].square - 1.0, 2);
+      left += apart[k].pairs * std::pow((v * moved[k] + 2.0 * n) / apart[k].square - 1.0, 2);
     }
     if (left < least) {
       least = left;
@@ -78,7 +79,7 @@ double smear_within_exposures(std::span<const PlacedFrame> frames, std::size_t m
       lifetime = tau;
     }
   }
-  if (lifetime < kNothingShared) return 0.0;
+  if (lifetime < kNoMemory) return 0.0;
   return std::sqrt(std::max(0.0, best));
 }
 

@@ -6,7 +6,6 @@
 #include <mutex>
 #include <optional>
 
-#include "halfarc/air/changing_air.h"
 #include "halfarc/base/fourier.h"
 #include "halfarc/base/stopwatch.h"
 #include "halfarc/restore/colour_align.h"

@@ -12,6 +12,7 @@
 #include <span>
 #include <vector>
 
+#include "halfarc/air/changing_air.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/pixel.h"
 #include "halfarc/base/progress.h"
@@ -57,9 +58,9 @@ struct StackSlice {
 // What tells the air of a run (blur.h): frames of all grades, aligned, and which share of all frames was kept. The kept
 // ones alone would not do: they were chosen for being alike, and disagree less than the air that blurs them.
 struct AirLook {
-  std::vector<SiteSums> groups;     // stretches of time
-  double exposure = 0.8;            // of one frame, in intervals between frames
-  std::vector<PlacedFrame> places;  // of the frames in them, ascending by number
+  std::vector<SiteSums> groups;      // stretches of time
+  double exposure = kUsualExposure;  // of one frame, in intervals between frames
+  std::vector<PlacedFrame> places;   // of the frames in them, ascending by number
   double kept = 1.0;
 };
 
