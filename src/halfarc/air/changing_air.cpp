@@ -6,7 +6,6 @@
 namespace halfarc {
 namespace {
 
-constexpr double kNothingShared = 0.55;  // intervals: below, not even neighbours have anything in common
 constexpr double kShortest = 0.5, kLongest = 60.0, kStep = 1.03;  // intervals
 
 double instants_alike(double apart) { return std::exp(-std::pow(std::abs(apart), 5.0 / 3.0)); }
@@ -24,7 +23,7 @@ double exposures_alike(double apart, double exposure) {
   return sum / weight;
 }
 
-std::optional<double> lifetime_of_differences(std::span<const double> differing, double exposure) {
+std::optional<double> nearest_lifetime(std::span<const double> differing, double exposure) {
   if (differing.empty() || !(differing[0] > 0.0)) return std::nullopt;
   double best = kShortest, least = 1e300;
   for (double tau = kShortest; tau < kLongest; tau *= kStep) {
@@ -39,8 +38,12 @@ std::optional<double> lifetime_of_differences(std::span<const double> differing,
       best = tau;
     }
   }
-  if (best < kNothingShared) return std::nullopt;
   return best;
+}
+
+std::optional<double> lifetime_of_differences(std::span<const double> differing, double exposure) {
+  const auto nearest = nearest_lifetime(differing, exposure);
+  return nearest && *nearest < kNothingShared ? std::nullopt : nearest;
 }
 
 }  // namespace halfarc

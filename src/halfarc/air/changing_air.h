@@ -23,6 +23,12 @@ double exposures_alike(double apart, double exposure);
 // Range: 0.5 to 60 intervals, clamped.
 std::optional<double> lifetime_of_differences(std::span<const double> differing, double exposure);
 
+// The same, and the lower end of the range where not even neighbours share anything.
+std::optional<double> nearest_lifetime(std::span<const double> differing, double exposure);
+
+// Intervals: a lifetime below says that not even neighbours have anything in common.
+constexpr double kNothingShared = 0.55;
+
 // Where nothing says how long the exposures were: planets are recorded at nearly all the frames that the exposure
 // allows. In intervals. Common practice.
 constexpr double kUsualExposure = 0.8;

@@ -7,26 +7,25 @@
 #include <vector>
 
 #include "halfarc/air/aligned_exposures.h"
+#include "halfarc/air/changing_air.h"
 #include "halfarc/air/image_motion.h"
 #include "halfarc/air/turbulence.h"
 
 namespace halfarc {
 namespace {
 
-constexpr double kTableError = 0.012;                       // of the surviving share
-constexpr double kLikely = 2.5, kLikelySpread = 1.0;        // D/r0, ln: common practice, seeing of 1 to 3 arcsec
-constexpr double kShiftSpread = 0.12;                       // arcsec
-constexpr double kModelError = 0.04;                        // of D/r0, between one air and another
-constexpr double kExposureShare = 0.8, kShareSpread = 0.2;  // of the interval, when the exposure is not known
+constexpr double kTableError = 0.012;                 // of the surviving share
+constexpr double kLikely = 2.5, kLikelySpread = 1.0;  // D/r0, ln: common practice, seeing of 1 to 3 arcsec
+constexpr double kShiftSpread = 0.12;                 // arcsec
+constexpr double kModelError = 0.04;                  // of D/r0, between one air and another
+constexpr double kShareSpread = 0.2;                  // of the interval, when the exposure is not known
 // Simulated planets (tests/measure/seeing_test.cpp) against the table, whose exposures were aligned a little otherwise:
 // ln(D/r0) of the fit runs too steep by 7 %, and is right at D/r0 = 3.7.
 constexpr double kSteep = 1.07, kRight = 1.31;
-// Of what an exposure ought to average out about this power is lost: the image's dance within it makes exposures
-// differ again. By how much depends on the wind; the rest is in the error.
-constexpr double kAveraged = 0.65, kAveragedSpread = 0.3;
+// The power of what exposures average out (kAveragedPower) depends on the wind; that is in the error.
+constexpr double kAveragedSpread = 0.3;
 // tau in units of D / v, from simulated air of one layer; speckles of strong air live shorter.
 constexpr double kTauCrossing = 0.24, kTauError = 0.25, kStrong = 3.7, kTauFalls = 0.6;
-constexpr double kShortestTau = 0.55;  // intervals; below it neighbouring exposures have nothing in common
 
 constexpr int kStrengths = 111, kShifts = 41;
 double log_strength(int i) { return std::log(0.5) + i * (std::log(10.0) - std::log(0.5)) / (kStrengths - 1); }
@@ -53,20 +52,6 @@ Model model_of(const ClipOptics& optics) {
   return m;
 }
 
-double correlation(double t_over_tau) { return std::exp(-std::pow(std::abs(t_over_tau), 5.0 / 3.0)); }
-
-// The correlation of two exposures of length `exposure` whose starts are `apart`; times in tau.
-double of_exposures(double apart, double exposure) {
-  constexpr int kSteps = 24;
-  double sum = 0.0, weight = 0.0;
-  for (int i = -kSteps; i <= kSteps; ++i) {
-    const double u = static_cast<double>(i) / kSteps;
-    sum += (1.0 - std::abs(u)) * correlation(apart + u * exposure);
-    weight += 1.0 - std::abs(u);
-  }
-  return sum / weight;
-}
-
 // How fast the exposures change: tau in intervals, from the correlation of what differs from the mean.
 std::optional<double> tau_of(const RingPowers& p, const std::vector<std::size_t>& rings, double exposure) {
   std::array<double, kBurst> differing{};
@@ -74,21 +59,7 @@ std::optional<double> tau_of(const RingPowers& p, const std::vector<std::size_t>
     differing[0] += (p.single[r] - p.coherent[r]) / p.single[r];
     for (std::size_t k = 1; k < kBurst; ++k) differing[k] += (p.later[k - 1][r] - p.coherent[r]) / p.single[r];
   }
-  if (!(differing[0] > 0.0)) return std::nullopt;
-  double best = 0.0, least = 1e300;
-  for (double tau = kShortestTau - 0.05; tau < 60.0; tau *= 1.03) {
-    double left = 0.0;
-    const double of_one = of_exposures(0.0, exposure / tau);
-    for (std::size_t k = 1; k < kBurst; ++k) {
-      const double model = of_exposures(static_cast<double>(k) / tau, exposure / tau) / of_one;
-      left += std::pow(differing[k] / differing[0] - model, 2);
-    }
-    if (left < least) {
-      least = left;
-      best = tau;
-    }
-  }
-  return best;
+  return nearest_lifetime(differing, exposure);
 }
 
 struct Ratio {
@@ -171,8 +142,8 @@ Answer answer(const RingPowers& powers, const Ratio& ratio, const Model& model, 
   Answer a;
   const auto tau = tau_of(powers, ratio.rings, exposure);
   a.tau = tau.value_or(0.0);
-  a.kept = tau ? of_exposures(0.0, exposure / *tau) : 1.0;
-  a.fit = fit(ratio, surviving(powers, std::pow(a.kept, kAveraged)), model);
+  a.kept = tau ? exposures_alike(0.0, exposure / *tau) : 1.0;
+  a.fit = fit(ratio, surviving(powers, std::pow(a.kept, kAveragedPower)), model);
   a.fit.log_strength = kRight + (a.fit.log_strength - kRight) / kSteep;
   return a;
 }
@@ -196,7 +167,7 @@ Result<Seeing> seeing_of_exposures(const ExposureSpectra& spectra, const ClipOpt
   const Ratio ratio = ratio_of(spectra);
   if (ratio.rings.size() < 3) return bad_input("too little detail above the noise to tell the air");
   const Model model = model_of(optics);
-  const double share = exposure ? std::clamp(*exposure / interval, 0.0, 1.0) : kExposureShare;
+  const double share = exposure ? std::clamp(*exposure / interval, 0.0, 1.0) : kUsualExposure;
   const RingPowers all = spectra.all();
   const Answer best = answer(all, ratio, model, share);
 
@@ -220,7 +191,7 @@ Result<Seeing> seeing_of_exposures(const ExposureSpectra& spectra, const ClipOpt
   Seeing seeing = seeing_of_r0({r0, r0 * relative}, optics.wavelength);
   seeing.method = SeeingMethod::exposures;
   seeing.local_shift = {Angle::arcsec(best.fit.shift), Angle::arcsec(best.fit.shift_sigma)};
-  if (best.tau > kShortestTau) {
+  if (best.tau > kNothingShared) {
     const double shorter = std::pow(std::max(1.0, std::exp(best.fit.log_strength) / kStrong), -kTauFalls);
     const Speed wind = Speed::m_per_s(kTauCrossing * shorter * optics.pupil.diameter.m() / (best.tau * interval.s()));
     const Duration time = coherence_time(seeing.r0.value, wind);
