@@ -5,22 +5,17 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
-#include <memory>
 
 #include "halfarc/frames/cfitsio_lock.h"
+#include "halfarc/frames/fits_guard.h"
+#include "halfarc/frames/input_file.h"
+#include "halfarc/frames/open_fits.h"
 
 namespace halfarc {
 namespace {
 
 constexpr int kMostCards = 10'000;
 constexpr std::size_t kHistoryWidth = 72;  // characters of a HISTORY card: a full one goes on in the next
-
-struct Close {
-  void operator()(fitsfile* file) const {
-    int status = 0;
-    fits_close_file(file, &status);
-  }
-};
 
 std::string trimmed(std::string text) {
   const auto last = text.find_last_not_of(' ');
@@ -56,15 +51,14 @@ std::optional<double> FitsCards::number(const std::string& keyword) const {
 }
 
 Result<FitsCards> read_fits_cards(const std::filesystem::path& path) {
+  HALFARC_TRY(const InputFile bytes, InputFile::open(path));
+  HALFARC_CHECK(guard_fits_headers(bytes));
   const std::lock_guard lock(cfitsio_lock());
-  int status = 0;
-  fitsfile* opened = nullptr;
-  fits_open_diskfile(&opened, path.c_str(), READONLY, &status);
-  const std::unique_ptr<fitsfile, Close> file(status == 0 ? opened : nullptr);
+  const OpenFits open(path);
+  int status = open.status();
   int count = 0;
-  if (status == 0) fits_get_hdrspace(opened, &count, nullptr, &status);
+  if (status == 0) fits_get_hdrspace(open.get(), &count, nullptr, &status);
   if (status != 0 || count > kMostCards) {
-    fits_clear_errmsg();
     return bad_input("cannot be read as FITS", path.string(), "give an image that halfarc make wrote");
   }
   FitsCards cards;
@@ -73,7 +67,7 @@ Result<FitsCards> read_fits_cards(const std::filesystem::path& path) {
     std::array<char, FLEN_KEYWORD> keyword{};
     std::array<char, FLEN_VALUE> value{};
     std::array<char, FLEN_COMMENT> comment{};
-    if (fits_read_keyn(opened, i, keyword.data(), value.data(), comment.data(), &status) != 0) {
+    if (fits_read_keyn(open.get(), i, keyword.data(), value.data(), comment.data(), &status) != 0) {
       status = 0;  // one damaged card does not hide the others
       continue;
     }
@@ -92,7 +86,6 @@ Result<FitsCards> read_fits_cards(const std::filesystem::path& path) {
     goes_on = line.size() >= kHistoryWidth;
   }
   for (std::string& line : cards.history) line = trimmed(line);
-  fits_clear_errmsg();
   return cards;
 }
 

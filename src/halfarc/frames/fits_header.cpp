@@ -11,31 +11,13 @@
 #include "halfarc/frames/fits_guard.h"
 #include "halfarc/frames/frame_times.h"
 #include "halfarc/frames/input_file.h"
+#include "halfarc/frames/open_fits.h"
 
 namespace halfarc {
 namespace {
 
 constexpr int kMostExtensions = 64;
 constexpr int kMostAxes = 9;
-
-class OpenFits {
- public:
-  explicit OpenFits(const std::filesystem::path& path) { fits_open_diskfile(&file_, path.c_str(), READONLY, &status_); }
-  ~OpenFits() {
-    int ignored = 0;
-    if (file_ != nullptr) fits_close_file(file_, &ignored);
-    fits_clear_errmsg();
-  }
-  OpenFits(const OpenFits&) = delete;
-  OpenFits& operator=(const OpenFits&) = delete;
-
-  fitsfile* get() const { return file_; }
-  int status() const { return status_; }
-
- private:
-  fitsfile* file_ = nullptr;
-  int status_ = 0;
-};
 
 Error damaged(const std::filesystem::path& path, int status) {
   std::array<char, FLEN_STATUS> text{};

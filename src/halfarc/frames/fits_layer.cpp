@@ -3,9 +3,11 @@
 #include <fitsio.h>
 
 #include <array>
-#include <memory>
 
 #include "halfarc/frames/cfitsio_lock.h"
+#include "halfarc/frames/fits_guard.h"
+#include "halfarc/frames/input_file.h"
+#include "halfarc/frames/open_fits.h"
 
 namespace halfarc {
 namespace {
@@ -13,26 +15,19 @@ namespace {
 constexpr long kLongestSide = 65'536;
 constexpr long kMostPixels = 200'000'000;
 
-struct Close {
-  void operator()(fitsfile* file) const {
-    int status = 0;
-    fits_close_file(file, &status);
-  }
-};
-
 }  // namespace
 
 Result<std::vector<Plane<float>>> read_fits_layer(const std::filesystem::path& path, const std::string& name) {
+  HALFARC_TRY(const InputFile bytes, InputFile::open(path));
+  HALFARC_CHECK(guard_fits_headers(bytes));
   const std::lock_guard lock(cfitsio_lock());
   const auto wrong = [&](std::string what) {
-    fits_clear_errmsg();
     return bad_input(std::move(what), path.string(), "make the image again");
   };
+  const OpenFits open(path);
+  if (open.status() != 0) return wrong("cannot be read as FITS");
+  fitsfile* const opened = open.get();
   int status = 0;
-  fitsfile* opened = nullptr;
-  fits_open_diskfile(&opened, path.c_str(), READONLY, &status);
-  if (status != 0) return wrong("cannot be read as FITS");
-  const std::unique_ptr<fitsfile, Close> file(opened);
   std::string wanted = name;
   if (!name.empty()) fits_movnam_hdu(opened, IMAGE_HDU, wanted.data(), 0, &status);
   if (status != 0) return wrong("holds no layer " + name);
