@@ -15,13 +15,13 @@ namespace halfarc::cli {
 namespace {
 
 struct Options {
+  ReportRequest said;  // what goes into the report as it was typed
   std::string image, output, target, site;
-  std::string observer, camera, filter, corrector, transparency, comments;
-  std::optional<double> exposure_ms, gain, seeing;
+  std::optional<double> exposure_ms, seeing;
 };
 
 Result<ReportRequest> asked(const Options& options) {
-  ReportRequest request;
+  ReportRequest request = options.said;
   request.image = options.image;
   if (!options.target.empty()) {
     HALFARC_TRY(request.target, sky::parse_body(options.target));
@@ -30,14 +30,7 @@ Result<ReportRequest> asked(const Options& options) {
   // A place that nobody told is nobody's station.
   if (here.caution.empty()) request.place = here.place;
   HALFARC_TRY(request.rig, rig_of_owner());
-  request.observer = options.observer;
-  request.camera = options.camera;
-  request.filter = options.filter;
-  request.corrector = options.corrector;
-  request.transparency = options.transparency;
-  request.comments = options.comments;
   if (options.exposure_ms) request.exposure = Duration::ms(*options.exposure_ms);
-  request.gain_e_per_adu = options.gain;
   if (options.seeing) request.seeing = Angle::arcsec(*options.seeing);
   return request;
 }
@@ -84,19 +77,21 @@ void add_report(CLI::App& app, Context& context) {
   command->add_option("--target", options->target, "What it shows (default: as the image says)")->type_name("BODY");
   command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
       ->type_name("LAT,LON,HEIGHT");
-  command->add_option("--observer", options->observer, "Who observed")->type_name("NAME");
-  command->add_option("--camera", options->camera, "Camera, in your words")->type_name("TEXT");
-  command->add_option("--filter", options->filter, "Filter, in your words")->type_name("TEXT");
-  command->add_option("--corrector", options->corrector, "How the dispersion corrector stood")->type_name("TEXT");
+  command->add_option("--observer", options->said.observer, "Who observed")->type_name("NAME");
+  command->add_option("--camera", options->said.camera, "Camera, in your words")->type_name("TEXT");
+  command->add_option("--filter", options->said.filter, "Filter, in your words")->type_name("TEXT");
+  command->add_option("--corrector", options->said.corrector, "How the dispersion corrector stood")->type_name("TEXT");
   command->add_option("--exposure-ms", options->exposure_ms, "Of one frame (default: as the image says)")
       ->check(CLI::Range(0.001, 600'000.0))
       ->type_name("MS");
-  command->add_option("--gain", options->gain, "Electrons an ADU")->check(CLI::Range(1e-6, 1e6))->type_name("E");
+  command->add_option("--gain", options->said.gain_e_per_adu, "Electrons an ADU")
+      ->check(CLI::Range(1e-6, 1e6))
+      ->type_name("E");
   command->add_option("--seeing", options->seeing, "Width of a star in a long exposure, as you judge it")
       ->check(CLI::Range(0.05, 30.0))
       ->type_name("ARCSEC");
-  command->add_option("--transparency", options->transparency, "In your words, with its scale")->type_name("TEXT");
-  command->add_option("--comments", options->comments, "What else is to be said")->type_name("TEXT");
+  command->add_option("--transparency", options->said.transparency, "In your words, with its scale")->type_name("TEXT");
+  command->add_option("--comments", options->said.comments, "What else is to be said")->type_name("TEXT");
   add_json_flag(*command, context);
 }
 
