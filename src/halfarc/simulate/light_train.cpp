@@ -350,6 +350,7 @@ AirTruth LightTrain::expose(const Atmosphere& air, const Exposure& exposure, Wor
 }
 
 void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work& work, Plane<float>& image) const {
+  if (exposure.rows[colour].step == 0) return;  // nobody sees it
   const SkyOffset& shift = exposure.shift[colour];
   const BandedFourier& fourier = fourier_[colour];
   const auto turn_x = turning(fourier.band(), grid_width_, work_scale_.pixels(shift.x), false);
@@ -371,7 +372,7 @@ void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work
     multiply(line + down, scene + down, turn, turn_y.data() + down, grid_height_ - down);
   };
   float* picture = fold_ == 1 ? image.data() : work.grid.data();
-  const RowChoice rows = fold_ == 1 && exposure.rows[colour].step > 0 ? exposure.rows[colour] : RowChoice{};
+  const RowChoice rows = fold_ == 1 ? exposure.rows[colour] : RowChoice{};
   fourier.filter_patch(work.point_spread.data(), work.point_spread.width(), through, work.spectrum.data(), picture,
                        *work.scratch[colour], rows);
   if (fold_ > 1) crop(work.grid, image);

@@ -1,11 +1,12 @@
 // PhotonNoise: fast draws from the Poisson and normal distributions, for every sample of every frame.
 //
 // A Poisson number of mean m is drawn from one of two tables for the means just below and above m, the choice made at
-// random so that the mean is exact; the tables lie so close (1/64 electron below 4, 1/8 below 64) that the variance XX
-// on, where tables would be long, a normal number is bent to the Poisson's skewness and kurtosis [Cornish1938] and
-// rounded. A few nanoseconds a draw, against 20 and more of the exact sampler of base/random.h. Valid: mean 0 to 1e7
-// (below 0 and NaN: 0). Accuracy: mean exact, variance within 1e-3; chi-square against the exact probabilities not
-// significant in 400 000 draws. Source: [Walker1977], [Cornish1938].
+// random so that the mean is exact; the tables lie so close (1/64 electron below 4, 1/8 below 64) that the variance is
+// too (alias_tables.h). From m = 64 on, where tables would be long, a normal number is bent to the Poisson's skewness
+// and kurtosis [Cornish1938] and rounded. A few nanoseconds a draw, against 20 and more of the exact sampler of
+// base/random.h.
+// Valid: mean 0 to 1e7 (below 0 and NaN: 0). Accuracy: mean exact, variance within 1e-3; chi-square against the exact
+// probabilities not significant in 400 000 draws. Source: [Walker1977], [Cornish1938].
 #pragma once
 
 #include <algorithm>
