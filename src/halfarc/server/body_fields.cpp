@@ -31,6 +31,11 @@ std::optional<double> BodyFields::number(const std::string& key) const {
   return found == numbers.end() ? std::nullopt : std::optional(found->second);
 }
 
+std::optional<bool> BodyFields::is_on(const std::string& key) const {
+  const auto found = switches.find(key);
+  return found == switches.end() ? std::nullopt : std::optional(found->second);
+}
+
 Result<BodyFields> fields_of(const WebRequest& request, std::initializer_list<std::string_view> allowed) {
   const auto body = nlohmann::json::parse(request.body, nullptr, false);
   if (body.is_discarded()) return wrong("the body is not JSON", request.path);

@@ -20,6 +20,7 @@ struct BodyFields {
 
   std::string text(const std::string& key) const;  // empty when it is not there
   std::optional<double> number(const std::string& key) const;
+  std::optional<bool> is_on(const std::string& key) const;
 };
 
 // Errors (usage): not JSON, not an object, a field that is not `allowed` or is of no such kind, a text longer than the

@@ -49,8 +49,7 @@ Result<std::string> rehearsal(Served& served, const WebRequest& request) {
   PlayOptions play;
   play.folder = served.watched;
   play.threads = served.threads;
-  const auto is_short = fields.switches.find("short");
-  play.size = is_short != fields.switches.end() && !is_short->second ? NightSize::full : NightSize::brief;
+  play.size = fields.is_on("short").value_or(true) ? NightSize::brief : NightSize::full;
   const auto logbook = served.home / "logbook.db";
   return served.jobs.add("rehearse", "A simulated night", [play, logbook](Progress& progress) -> Result<JobOutcome> {
     PlayOptions live = play;
