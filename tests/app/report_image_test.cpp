@@ -5,6 +5,9 @@
 #include <vector>
 
 #include "halfarc/frames/image_writers.h"
+#include "halfarc/report/observation_json.h"
+#include "halfarc/report/observation_page.h"
+#include "halfarc/report/observation_text.h"
 #include "scratch_folder.h"
 
 namespace halfarc {
@@ -77,6 +80,37 @@ TEST(ReportImage, WhatIsNotKnownIsLeftOut) {
   const auto o = report_image(request);
   ASSERT_TRUE(o) << o.error().line();
   EXPECT_FALSE(o->disc || o->altitude || o->orientation || o->resolution || o->exposure || o->station);
+  EXPECT_FALSE(o->aperture || o->arcsec_per_px || o->frames_taken || o->frames_kept);
+}
+
+// A header that tells nothing but when and how fine: no form of the report makes up a number for the rest.
+TEST(ReportImage, NoFormInventsWhatTheHeaderDoesNotTell) {
+  const ScratchFolder folder;
+  ReportRequest request;
+  request.image = image_in(folder, {{"DATE-AVG", std::string("2026-12-05T03:00:04.995"), ""}, {"RESOLVED", 0.74, ""}});
+  request.target = sky::Body::mars;
+  request.seeing = Angle::arcsec(1.6);
+  const auto o = report_image(request);
+  ASSERT_TRUE(o) << o.error().line();
+  const std::string svg = picture_with_data(*o, {"png", 8, 6});
+  for (const std::string& form : {observation_text(*o), observation_json(*o), caption(*o), svg}) {
+    for (const char* invented : {"aperture", "0 mm", "0.0000", "± 0", "sigma", "frames_", "of 0", "inf", "nan"})
+      EXPECT_EQ(form.find(invented), std::string::npos) << invented << " in " << form;
+  }
+  EXPECT_NE(observation_text(*o).find("0.74\", period"), std::string::npos);
+  EXPECT_EQ(svg.find("<line"), std::string::npos);  // no scale, no bar
+}
+
+TEST(ReportImage, ATargetBelowTheHorizonIsSaid) {
+  const ScratchFolder folder;
+  ReportRequest request;
+  request.image = image_in(folder, {{"DATE-AVG", std::string("2026-11-25T21:04:00.000"), ""}});
+  request.target = sky::Body::mars;
+  request.place = example_site();
+  const auto o = report_image(request);
+  ASSERT_TRUE(o) << o.error().line();
+  EXPECT_LT(o->altitude->deg(), 0.0);
+  EXPECT_NE(observation_text(*o).find("below the horizon"), std::string::npos);
 }
 
 TEST(ReportImage, SaysWhatIsMissing) {

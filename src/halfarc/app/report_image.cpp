@@ -30,6 +30,12 @@ Result<Utc> middle_of(const FitsCards& cards, const std::filesystem::path& path)
   return middle;
 }
 
+// What cannot be zero or below is not known when it is.
+std::optional<double> above_zero(const FitsCards& cards, const std::string& keyword) {
+  const auto value = cards.number(keyword);
+  return value && *value > 0.0 && *value < 1e15 ? value : std::nullopt;
+}
+
 std::vector<CentralMeridian> meridians_of(const sky::Disc& disc) {
   static constexpr std::array<const char*, 3> kNames = {"I", "II", "III"};
   std::vector<CentralMeridian> meridians;
@@ -69,9 +75,9 @@ std::optional<Orientation> orientation_of(const FitsCards& cards, const std::opt
 
 void add_rig(Observation& o, const SolvedRig& rig) {
   o.telescope = rig.rig.name;
-  const double scale = plate_scale(rig.rig, rig.train).arcsec_per_px();
-  const double ratio = o.arcsec_per_px > 0.0 ? std::max(scale / o.arcsec_per_px, o.arcsec_per_px / scale) : 1.0;
-  if (ratio < kFarOff) o.focal_ratio = rig.train.focal_ratio;
+  if (!o.arcsec_per_px) return;
+  const double ratio = plate_scale(rig.rig, rig.train).arcsec_per_px() / *o.arcsec_per_px;
+  if (std::max(ratio, 1.0 / ratio) < kFarOff) o.focal_ratio = rig.train.focal_ratio;
 }
 
 }  // namespace
@@ -83,13 +89,13 @@ Result<Observation> report_image(const ReportRequest& request) {
   o.object = sky::name_of(body);
   HALFARC_TRY(o.middle, middle_of(cards, request.image));
   if (const auto span = cards.number("TELAPSE")) o.span = Duration::s(*span);
-  o.aperture = Length::mm(cards.number("APTDIA").value_or(0.0));
-  o.arcsec_per_px = cards.number("PIXSCALE").value_or(0.0);
-  o.frames_taken = static_cast<std::size_t>(std::max(0.0, cards.number("NREAD").value_or(0.0)));
-  o.frames_kept = static_cast<std::size_t>(std::max(0.0, cards.number("NFRAMES").value_or(0.0)));
+  if (const auto mm = above_zero(cards, "APTDIA")) o.aperture = Length::mm(*mm);
+  o.arcsec_per_px = above_zero(cards, "PIXSCALE");
+  if (const auto frames = above_zero(cards, "NREAD")) o.frames_taken = static_cast<std::size_t>(*frames);
+  if (const auto frames = above_zero(cards, "NFRAMES")) o.frames_kept = static_cast<std::size_t>(*frames);
   if (const auto seconds = cards.number("EXPTIME")) o.exposure = Duration::s(*seconds);
   if (const auto span = cards.number("DEROTATE")) o.derotated = Duration::s(*span);
-  if (const auto resolved = cards.number("RESOLVED")) {
+  if (const auto resolved = above_zero(cards, "RESOLVED")) {
     o.resolution = {Angle::arcsec(*resolved), Angle::arcsec(cards.number("RESOLERR").value_or(0.0))};
     o.criterion = "correlation with the truth one half, from two independent halves of the frames";
   }

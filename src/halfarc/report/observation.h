@@ -45,7 +45,7 @@ struct DiscGeometry {
 
 struct Seeing {
   Measured<Angle> width;  // full width at half maximum of a long exposure, at the zenith, 500 nm
-  std::string how;        // where it comes from
+  std::string how;        // where it comes from; somebody's word has a sigma of 0, which is left out
 };
 
 struct Orientation {
@@ -61,9 +61,9 @@ struct Observation {
   std::optional<Station> station;
 
   std::string telescope;  // in the owner's words
-  Length aperture;
+  std::optional<Length> aperture;
   std::optional<double> focal_ratio;  // effective
-  double arcsec_per_px = 0.0;
+  std::optional<double> arcsec_per_px;
   std::string camera;
   std::string filter;
   std::string corrector;  // against dispersion; how it stood
@@ -71,8 +71,8 @@ struct Observation {
   std::optional<Duration> exposure;
   std::optional<double> gain_e_per_adu;
   std::optional<double> frames_per_s;
-  std::size_t frames_taken = 0;
-  std::size_t frames_kept = 0;
+  std::optional<std::size_t> frames_taken;
+  std::optional<std::size_t> frames_kept;
 
   std::optional<DiscGeometry> disc;
   std::optional<Angle> altitude;
@@ -82,7 +82,7 @@ struct Observation {
   std::optional<Orientation> orientation;
   std::optional<Duration> derotated;  // the span that was turned back to the middle
 
-  std::optional<Measured<Angle>> resolution;  // period resolved, green
+  std::optional<Measured<Angle>> resolution;  // period resolved, green; a sigma of 0 is not known and left out
   std::string criterion;                      // by which
   std::vector<std::string> processing;        // in the order done
   std::string comments;

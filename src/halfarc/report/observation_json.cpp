@@ -55,11 +55,11 @@ Json station_of(const Station& s) {
 }
 
 Json equipment_of(const Observation& o) {
-  Json equipment;
+  Json equipment = Json::object();
   put(equipment, "telescope", o.telescope);
-  equipment["aperture_mm"] = rounded(o.aperture.mm(), 2);
+  if (o.aperture) equipment["aperture_mm"] = rounded(o.aperture->mm(), 2);
   if (o.focal_ratio) equipment["focal_ratio"] = rounded(*o.focal_ratio, 2);
-  equipment["arcsec_per_px"] = rounded(o.arcsec_per_px, 5);
+  if (o.arcsec_per_px) equipment["arcsec_per_px"] = rounded(*o.arcsec_per_px, 5);
   put(equipment, "camera", o.camera);
   put(equipment, "filter", o.filter);
   put(equipment, "corrector", o.corrector);
@@ -67,12 +67,12 @@ Json equipment_of(const Observation& o) {
 }
 
 Json recording_of(const Observation& o) {
-  Json recording;
+  Json recording = Json::object();
   if (o.exposure) recording["exposure_ms"] = rounded(o.exposure->ms(), 4);
   if (o.gain_e_per_adu) recording["gain_e_per_adu"] = rounded(*o.gain_e_per_adu, 4);
   if (o.frames_per_s) recording["frames_per_s"] = rounded(*o.frames_per_s, 3);
-  recording["frames_taken"] = o.frames_taken;
-  recording["frames_kept"] = o.frames_kept;
+  if (o.frames_taken) recording["frames_taken"] = *o.frames_taken;
+  if (o.frames_kept) recording["frames_kept"] = *o.frames_kept;
   return recording;
 }
 
@@ -92,11 +92,12 @@ std::string observation_json(const Observation& o) {
   if (o.altitude) json["altitude_deg"] = rounded(o.altitude->deg(), 3);
   if (o.airmass) json["airmass"] = rounded(*o.airmass, 3);
   if (o.seeing) {
-    json["seeing"] = {{"fwhm_arcsec", rounded(o.seeing->width.value.arcsec(), 3)},
-                      {"sigma", rounded(o.seeing->width.sigma.arcsec(), 3)},
-                      {"how", o.seeing->how},
-                      {"scale", "Antoniadi, common practice"},
-                      {"numeral", std::string(antoniadi(o.seeing->width.value))}};
+    Json seeing = {{"fwhm_arcsec", rounded(o.seeing->width.value.arcsec(), 3)}};
+    if (o.seeing->width.sigma.rad() > 0.0) seeing["sigma"] = rounded(o.seeing->width.sigma.arcsec(), 3);
+    seeing["how"] = o.seeing->how;
+    seeing["scale"] = "Antoniadi, common practice";
+    seeing["numeral"] = std::string(antoniadi(o.seeing->width.value));
+    json["seeing"] = seeing;
   }
   put(json, "transparency", o.transparency);
   if (o.orientation) {
@@ -105,9 +106,10 @@ std::string observation_json(const Observation& o) {
   }
   if (o.derotated) json["derotated_s"] = rounded(o.derotated->s(), 3);
   if (o.resolution) {
-    json["resolution"] = {{"arcsec", rounded(o.resolution->value.arcsec(), 4)},
-                          {"sigma", rounded(o.resolution->sigma.arcsec(), 4)},
-                          {"criterion", o.criterion}};
+    Json resolution = {{"arcsec", rounded(o.resolution->value.arcsec(), 4)}};
+    if (o.resolution->sigma.rad() > 0.0) resolution["sigma"] = rounded(o.resolution->sigma.arcsec(), 4);
+    resolution["criterion"] = o.criterion;
+    json["resolution"] = resolution;
   }
   json["processing"] = o.processing;
   put(json, "comments", o.comments);

@@ -32,7 +32,7 @@ std::string arrow(double x, double y, Angle direction, std::string_view letter) 
   };
   return fmt::format(
       "<line x1='{:.1f}' y1='{:.1f}' x2='{:.1f}' y2='{:.1f}'/><polygon points='{:.1f},{:.1f} {} {}'/>"
-      "<text x='{:.1f}' y='{:.1f}' text-anchor='middle'>{}</text>\n",
+      "<text x='{:.1f}' y='{:.1f}' stroke='none' text-anchor='middle'>{}</text>\n",
       x, y, tip_x, tip_y, tip_x, tip_y, wing(1.0), wing(-1.0), x + (kArrow + 11.0) * dx, y + (kArrow + 11.0) * dy + 4.5,
       letter);
 }
@@ -57,7 +57,7 @@ std::string scale_bar(double arcsec_per_unit, double height) {
   const double y = height - 2.0 * kMargin;
   return fmt::format(
       "<line x1='{0:.1f}' y1='{2:.1f}' x2='{1:.1f}' y2='{2:.1f}'/><text x='{3:.1f}' y='{4:.1f}' "
-      "text-anchor='middle'>{5:.0f}\"</text>\n",
+      "stroke='none' text-anchor='middle'>{5:.0f}\"</text>\n",
       left, right, y, 0.5 * (left + right), y - 6.0, length);
 }
 
@@ -108,7 +108,7 @@ std::string picture_with_data(const Observation& observation, const ReportPictur
       "font-size='13'>\n",
       kWidth, whole, escaped(observation.object), height, base64(picture.png));
   if (observation.orientation) svg += arrows(*observation.orientation, height);
-  svg += scale_bar(observation.arcsec_per_px / unit, height);
+  if (observation.arcsec_per_px) svg += scale_bar(*observation.arcsec_per_px / unit, height);
   svg += "</g>\n<g fill='#ddd' font-family='Liberation Sans, Arial, sans-serif' font-size='12'>\n";
   for (std::size_t i = 0; i < lines.size(); ++i) {
     svg += fmt::format("<text x='{:.0f}' y='{:.1f}'>{}</text>\n", kMargin,

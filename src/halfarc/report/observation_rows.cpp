@@ -46,14 +46,16 @@ std::string place_words(const Station& station) {
   return station.name.empty() ? place : station.name + ", " + place;
 }
 
+// With the error where there is one.
+std::string with_error(const Measured<Angle>& angle) {
+  if (!(angle.sigma.rad() > 0.0)) return fmt::format("{:.2f}\"", angle.value.arcsec());
+  return fmt::format("{:.2f} ± {:.2f}\"", angle.value.arcsec(), angle.sigma.arcsec());
+}
+
 std::string seeing_words(const Seeing& seeing) {
-  if (!(seeing.width.sigma.rad() > 0.0)) {  // somebody's word has no error of its own
-    return fmt::format("{:.1f}\" ({}); about {} on the scale of Antoniadi", seeing.width.value.arcsec(), seeing.how,
-                       antoniadi(seeing.width.value));
-  }
-  return fmt::format("{:.2f} ± {:.2f}\" at the zenith, 500 nm ({}); about {} on the scale of Antoniadi",
-                     seeing.width.value.arcsec(), seeing.width.sigma.arcsec(), seeing.how,
-                     antoniadi(seeing.width.value));
+  const bool measured = seeing.width.sigma.rad() > 0.0;
+  return fmt::format("{}{} ({}); about {} on the scale of Antoniadi", with_error(seeing.width),
+                     measured ? " at the zenith, 500 nm" : "", seeing.how, antoniadi(seeing.width.value));
 }
 
 std::string orientation_words(const Orientation& orientation) {
@@ -88,8 +90,10 @@ void add_disc(const Observation& o, std::vector<ReportSection>& sections) {
     }
   }
   if (o.altitude) {
-    section.row("Altitude",
-                degrees(*o.altitude) + (o.airmass ? fmt::format(" (airmass {:.2f})", *o.airmass) : std::string()));
+    const bool down = *o.altitude < Angle();
+    section.row("Altitude", degrees(*o.altitude) + (down ? " (below the horizon: target, place or clock is wrong)"
+                                                    : o.airmass ? fmt::format(" (airmass {:.2f})", *o.airmass)
+                                                                : std::string()));
   }
   if (o.seeing) section.row("Seeing", seeing_words(*o.seeing));
   section.row("Transparency", o.transparency);
@@ -99,9 +103,9 @@ void add_disc(const Observation& o, std::vector<ReportSection>& sections) {
 void add_equipment(const Observation& o, std::vector<ReportSection>& sections) {
   Section section("Equipment");
   section.row("Telescope", o.telescope);
-  section.row("Aperture", fmt::format("{:.0f} mm", o.aperture.mm()));
+  if (o.aperture) section.row("Aperture", fmt::format("{:.0f} mm", o.aperture->mm()));
   if (o.focal_ratio) section.row("Focal ratio", fmt::format("f/{:.1f}, effective", *o.focal_ratio));
-  section.row("Scale", fmt::format("{:.4f}\"/pixel", o.arcsec_per_px));
+  if (o.arcsec_per_px) section.row("Scale", fmt::format("{:.4f}\"/pixel", *o.arcsec_per_px));
   section.row("Camera", o.camera);
   section.row("Filter", o.filter);
   section.row("Dispersion corrector", o.corrector);
@@ -113,17 +117,15 @@ void add_recording(const Observation& o, std::vector<ReportSection>& sections) {
   if (o.exposure) section.row("Exposure", fmt::format("{:.3g} ms", o.exposure->ms()));
   if (o.gain_e_per_adu) section.row("Gain", fmt::format("{:.3g} electrons/ADU", *o.gain_e_per_adu));
   if (o.frames_per_s) section.row("Frames", fmt::format("{:.1f} a second", *o.frames_per_s));
-  if (o.frames_taken > 0) section.row("Frames used", fmt::format("{} of {}", o.frames_kept, o.frames_taken));
+  if (o.frames_taken && o.frames_kept)
+    section.row("Frames used", fmt::format("{} of {}", *o.frames_kept, *o.frames_taken));
   std::move(section).into(sections);
 }
 
 void add_image(const Observation& o, std::vector<ReportSection>& sections) {
   Section section("Image");
   if (o.orientation) section.row("Orientation", orientation_words(*o.orientation));
-  if (o.resolution) {
-    section.row("Resolution", fmt::format("{:.2f} ± {:.2f}\", period ({})", o.resolution->value.arcsec(),
-                                          o.resolution->sigma.arcsec(), o.criterion));
-  }
+  if (o.resolution) section.row("Resolution", fmt::format("{}, period ({})", with_error(*o.resolution), o.criterion));
   if (o.derotated) section.row("Derotated", span_words(*o.derotated) + " turned back to the middle");
   for (std::size_t i = 0; i < o.processing.size(); ++i) {
     section.row(i == 0 ? "Processing" : "", fmt::format("{}. {}", i + 1, o.processing[i]));
