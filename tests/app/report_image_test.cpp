@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "halfarc/app/where_body.h"
 #include "halfarc/frames/image_writers.h"
 #include "halfarc/report/observation_json.h"
 #include "halfarc/report/observation_page.h"
@@ -111,6 +112,23 @@ TEST(ReportImage, ATargetBelowTheHorizonIsSaid) {
   ASSERT_TRUE(o) << o.error().line();
   EXPECT_LT(o->altitude->deg(), 0.0);
   EXPECT_NE(observation_text(*o).find("below the horizon"), std::string::npos);
+}
+
+// Eight degrees from the Sun at noon, as `where` would refuse to point: what was recorded is reported all the same.
+TEST(ReportImage, VenusByDayIsReported) {
+  const ScratchFolder folder;
+  ReportRequest request;
+  request.image = image_in(folder, {{"DATE-AVG", std::string("2026-10-24T12:00:00.000"), ""}});
+  request.target = sky::Body::venus;
+  request.place = example_site();
+  WhereRequest where;
+  where.body = sky::Body::venus;
+  where.site = request.place->site;
+  where.utc = *Utc::parse("2026-10-24T12:00:00Z");
+  ASSERT_FALSE(where_body(where));
+  const auto o = report_image(request);
+  ASSERT_TRUE(o) << o.error().line();
+  EXPECT_GT(o->altitude->deg(), 0.0);
 }
 
 TEST(ReportImage, SaysWhatIsMissing) {

@@ -118,7 +118,7 @@ Result<Observation> report_image(const ReportRequest& request) {
     where.body = body;
     where.site = site;
     where.utc = o.middle;
-    where.sun_rule = {};
+    where.sun_rule = {Angle(), "a report points nothing anywhere"};
     HALFARC_TRY(const Whereabouts w, where_body(where));
     o.disc = geometry_of(w);
     o.altitude = w.refracted_altitude;
