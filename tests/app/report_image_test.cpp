@@ -114,7 +114,7 @@ TEST(ReportImage, ATargetBelowTheHorizonIsSaid) {
   EXPECT_NE(observation_text(*o).find("below the horizon"), std::string::npos);
 }
 
-// Eight degrees from the Sun at noon, as `where` would refuse to point: what was recorded is reported all the same.
+// Six degrees from the Sun at noon, as `where` would refuse to point: what was recorded is reported all the same.
 TEST(ReportImage, VenusByDayIsReported) {
   const ScratchFolder folder;
   ReportRequest request;
