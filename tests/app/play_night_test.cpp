@@ -7,7 +7,9 @@
 #include <iterator>
 
 #include "halfarc/app/home.h"
+#include "halfarc/app/obedient_hand.h"
 #include "halfarc/frames/recording.h"
+#include "halfarc/optics/zernike.h"
 #include "scratch_folder.h"
 
 namespace halfarc {
@@ -102,6 +104,32 @@ TEST(PlayNight, AnswersToTheOwnersTurns) {
   EXPECT_NE(seen[1], seen[2]);
   ASSERT_EQ(night->clips.size(), 5U);  // two of cooling, three of the game
   EXPECT_NE(night->clips[4].recording.string().find("collimate-before-3"), std::string::npos);
+}
+
+// The closed loop through the real chain: clips are checked, the advice is done, and nothing else. Two telescopes here;
+// bench/closed_loop plays twenty.
+TEST(PlayNight, AnObedientHandCollimatesInFourClips) {
+  for (const std::uint64_t seed : {1U, 3U}) {
+    const ScratchFolder folder;
+    Silent silent;
+    PlayOptions options;
+    options.folder = folder / "game";
+    options.seed = seed;
+    options.most_answers = 3;
+    const Rig rig = example_rig();
+    NightScript script = collimation_only();
+    std::erase_if(script.steps, [](const NightStep& step) {
+      const auto* record = std::get_if<Record>(&step.deed);
+      return record != nullptr && record->purpose == Purpose::cooling;
+    });
+    Result<HiddenRig> hidden = rig_for(script, rig, example_site().site, options);
+    ASSERT_TRUE(hidden);
+    options.turns = obedient_hand(hidden->rig, hidden->train, options.threads);
+    const Result<PlayedNight> night = play_night(script, std::move(*hidden), rig, options, silent);
+    ASSERT_TRUE(night) << night.error().line();
+    ASSERT_LE(night->clips.size(), 4U);
+    EXPECT_LE(coma_of_clip(night->clips.back()) / kComaEdgePerRms, 0.05) << seed;  // from 0.9 at the edge: 0.106
+  }
 }
 
 TEST(PlayNight, AnErrorOfTheSourceEndsTheNightAndKeepsWhatThereIs) {

@@ -26,7 +26,9 @@ TEST(Rehearse, ATinyNightHoldsAgainstTheTruth) {
   EXPECT_GT(lines, 60U);
   ASSERT_EQ(rehearsal->runs.size(), 3U);
   for (const RehearsedRun& run : rehearsal->runs) {
-    EXPECT_GT(run.against_truth[1].detail_correlation, 0.4) << run.recording;  // a hundred frames
+    // A hundred frames: 0.992, 0.992 and, of craters in low light, 0.925 with this seed.
+    const bool moon = run.recording.string().find("moon") != std::string::npos;
+    EXPECT_GT(run.against_truth[1].detail_correlation, moon ? 0.9 : 0.98) << run.recording;
     for (const std::size_t c : {std::size_t{0}, std::size_t{2}}) {
       const PixelOffset apart = run.against_truth[c].shift - run.against_truth[1].shift;
       EXPECT_LT(run.made.aperture.scale.angle(apart.length()).arcsec(), 0.15) << run.recording;

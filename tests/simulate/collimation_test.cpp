@@ -16,16 +16,6 @@ Collimation three_screws(double second_pitch = 1.0) {
   return c;
 }
 
-// An eighth of a turn of a screw throws the star out of a small field (common practice): a pitch of 0.7 mm on a circle
-// of 20 mm radius.
-TEST(Collimation, AnEighthOfATurnThrowsTheStarAside) {
-  const double tilt = 0.7 / 30.0 / 8.0;
-  const Angle thrown = Angle::rad(image_per_tilt(schmidt_cassegrain()) * tilt);
-  EXPECT_GT(thrown.arcsec(), 150.0);
-  EXPECT_LT(thrown.arcsec(), 600.0);
-  EXPECT_EQ(image_per_tilt(refractor()), 0.0);
-}
-
 TEST(Collimation, AllThreeScrewsAlikeDoNothing) {
   Collimation c = three_screws();
   c.at_first = {0.0, 0.3, -0.2};

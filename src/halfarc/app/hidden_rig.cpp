@@ -14,11 +14,9 @@
 namespace halfarc {
 namespace {
 
-constexpr double kPast = 0.15;                     // turns beyond the place when the knob comes back
-constexpr Length kScrewPitch = Length::mm(0.7);    // common practice
-constexpr Length kScrewCircle = Length::mm(20.0);  // radius; common practice
-constexpr double kComaOfAPlainCell = 10.0;         // waves a turn where the formula has no mirror to tilt; invented
-constexpr double kFirstComa = 0.9;                 // waves, as the telescope comes from the car
+constexpr double kPast = 0.15;              // turns beyond the place when the knob comes back
+constexpr double kComaOfAPlainCell = 10.0;  // waves a turn where the formula has no mirror to tilt; invented
+constexpr double kFirstComa = 0.9;          // waves, as the telescope comes from the car
 constexpr Duration kCoolingStep = Duration::minutes(1.0);
 
 SkyOffset along(Angle direction, Angle size) {
@@ -37,10 +35,12 @@ Angle part_along(const SkyOffset& offset, Angle direction) {
 
 Collimation drawn_collimation(const HiddenRig& hidden, Rng rng) {
   Collimation c;
-  const double tilt = kScrewPitch / (kScrewCircle * 1.5);  // for a turn
-  const auto coma = coma_per_radian(hidden.rig.telescope, hidden.rig.telescope.back_focus);
+  const ScrewCircle circle = hidden.rig.screws;
+  const double tilt = circle.pitch / (circle.radius * 1.5);  // for a turn
+  const auto coma = coma_per_radian(hidden.rig.telescope, hidden.train.back_focus);
   const double waves = coma ? *coma / hidden.green * tilt : kComaOfAPlainCell;
-  const Angle image = Angle::rad(image_per_tilt(hidden.rig.telescope) * tilt);
+  // The star goes against the change of coma.
+  const Angle image = Angle::rad(-star_shift_per_tilt(hidden.rig.telescope, hidden.train.back_focus) * tilt);
   const Angle first = Angle::deg(rng.uniform(0.0, 360.0));
   for (std::size_t i = 0; i < 3; ++i) {
     CollimationScrew& screw = c.screws[i];

@@ -4,12 +4,6 @@
 
 namespace halfarc {
 
-double image_per_tilt(const Telescope& telescope) {
-  if (!telescope.mirrors) return 0.0;
-  const Length to_focus = telescope.mirrors->port_to_secondary + telescope.back_focus;
-  return 2.0 * (to_focus / telescope.focal_length);
-}
-
 OpticsError coma_of(const Collimation& collimation) {
   OpticsError sum = collimation.at_first;
   for (const CollimationScrew& screw : collimation.screws) {

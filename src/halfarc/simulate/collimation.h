@@ -1,7 +1,6 @@
 // Collimation: three screws behind a small mirror, each of which tilts it and so brings coma and moves the image.
 //
-// What a tilt does to coma is in optics/tilt_coma.h; the reflected beam turns by twice the tilt, and the image on the
-// sky by that times (distance from the mirror to the focus) / (focal length).
+// What a tilt does to coma and to the place of the star is in optics/tilt_coma.h.
 //
 // The mirror pivots in its middle; turning one screw in by its pitch tilts it by pitch / (3/2 circle), and all three by
 // the same do nothing: only two of the three directions are free.
@@ -10,16 +9,10 @@
 #include <array>
 
 #include "halfarc/base/angle.h"
-#include "halfarc/base/length.h"
 #include "halfarc/base/pixel.h"
-#include "halfarc/optics/telescope.h"
 #include "halfarc/simulate/optics_change.h"
 
 namespace halfarc {
-
-// By how much the image moves on the sky for a tilt of the secondary, as a ratio; nil without mirrors.
-// Valid: small tilts. Accuracy: exact, paraxial. Source: geometry.
-double image_per_tilt(const Telescope& telescope);
 
 struct CollimationScrew {
   Angle direction;  // in which its turn clockwise makes coma point on the image, clockwise from up
