@@ -20,8 +20,9 @@ constexpr double kHandShare = 0.05;       // of a turn
 constexpr double kHandLeast = 1.0 / 250;  // turns
 constexpr double kStandsOut = 2.0;        // standard errors
 constexpr double kSenseKnown = 0.9;       // probability
-constexpr double kUnknown = 0.5;          // relative error of the response that asks for a test
-constexpr double kWellKnown = 0.25;       // below this a quarter of a turn is allowed, and no test is of use
+constexpr double kSenseSure = 0.99;
+constexpr double kUnknown = 0.5;     // relative error of the response that asks for a test
+constexpr double kWellKnown = 0.25;  // below this a quarter of a turn is allowed, and no test is of use
 constexpr std::array kSteps{1.0 / 16, 1.0 / 32, 1.0 / 64};
 constexpr std::array kTests{1.0 / 32, 1.0 / 16, 1.0 / 8};
 constexpr std::array kScrew{Control::screw_a, Control::screw_b, Control::screw_c};
@@ -167,6 +168,10 @@ Choice choose(const ScrewState& state, double largest) {
   return finest;
 }
 
+Measured<double> gain_if_likelier(const ScrewState& state, const Amounts& amounts, const ContrastCurve& curve) {
+  return expected_gain(curve, states(state.likelier(), amounts));
+}
+
 Measured<double> gain_over_both(const ScrewState& state, const Amounts& amounts, const ContrastCurve& curve) {
   double mean = 0.0, mean2 = 0.0;
   for (std::size_t h = 0; h < 2; ++h) {
@@ -211,6 +216,7 @@ Advice left_alone(const ScrewState& state, const Measured<double>& cure, const C
 
 // Whether turns have told which way round the screws follow on the picture. Turns of a second screw do.
 bool sense_known(const ScrewState& state) { return std::max(state.weight[0], state.weight[1]) > kSenseKnown; }
+bool sense_sure(const ScrewState& state) { return std::max(state.weight[0], state.weight[1]) > kSenseSure; }
 
 Advice test_turn(const Screws& screws, const ScrewState& state, const Measured<double>& cure) {
   const Belief& belief = state.likelier();
@@ -360,7 +366,10 @@ Advice advise_screws(const Screws& screws, const ScrewState& state, const Contra
   const Measured<double> gain = gain_over_both(state, choice.amounts, curve);
   // Far out a step may cost nothing and gain nothing that shows, and yet be half of the way.
   const bool nearer = choice.left < 0.5 * left_after(state, {});
-  if (worth_doing(gain) || nearer) return mend(screws, state, choice, gain);
+  // The little doubt which way round the screws follow ends with the turn itself.
+  const bool teaches =
+      sense_known(state) && !sense_sure(state) && worth_doing(gain_if_likelier(state, choice.amounts, curve));
+  if (worth_doing(gain) || nearer || teaches) return mend(screws, state, choice, gain);
   return unsure < kWellKnown && sense_known(state) ? left_alone(state, cure, curve) : test_turn(screws, state, cure);
 }
 

@@ -61,7 +61,6 @@ DiscGuess guess_of(const MeanOfClip& m, const ClipCheck& check) {
 // Whether it is a disc, and which. Sets the kind when it was left to us; a named target is taken for a planet.
 void read_disc(MeanOfClip& m, bool has_target, ClipCheck& check) {
   auto fit = fit_disc(m.mean.green(), guess_of(m, check));
-  check.hollow = is_hollow(m.mean, check.summary);
   const bool is_disc = fit && !fit->doubt && !check.hollow;
   check.wide = !is_disc && !check.hollow && check.summary.diameter > kWidestPoint;
   if (!check.kind_given) check.kind = is_disc || (has_target && check.wide) ? ClipKind::planet : ClipKind::star;
@@ -74,6 +73,13 @@ void read_disc(MeanOfClip& m, bool has_target, ClipCheck& check) {
     check.notes.push_back(
         "No disc was measured: " + (fit ? fit->doubt.value_or("its middle is dark") : fit.error().what) + ".");
   }
+}
+
+// A star's ring may burn out as a disc does; its dark middle tells them apart.
+void tell_burnt_ring(ClipCheck& check) {
+  if (check.kind != ClipKind::bright || check.kind_given || !check.hollow) return;
+  check.kind = ClipKind::star;
+  check.notes.push_back("Part of the ring is burnt out: expose less.");
 }
 
 // The disc as its known shape has it, in place of the free fit.
@@ -171,6 +177,8 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
   HALFARC_TRY(MeanOfClip mean, mean_of_clip(*recording, index));
+  check.hollow = is_hollow(mean.mean, check.summary);
+  tell_burnt_ring(check);
   if (check.kind != ClipKind::bright) read_disc(mean, options.geometry.target.has_value(), check);
   if (check.kind == ClipKind::star) {
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));

@@ -45,7 +45,8 @@ Collimation drawn_collimation(const HiddenRig& hidden, Rng rng) {
   for (std::size_t i = 0; i < 3; ++i) {
     CollimationScrew& screw = c.screws[i];
     const double pitch = 1.0 + 0.05 * rng.normal();
-    screw.direction = wrap_positive(first + Angle::deg(120.0 * static_cast<double>(i) + 4.0 * rng.normal()));
+    // Counter-clockwise on a picture that is no mirror image (advise/screws.h says why).
+    screw.direction = wrap_positive(first - Angle::deg(120.0 * static_cast<double>(i) + 4.0 * rng.normal()));
     screw.coma_waves_per_turn = std::abs(waves) * pitch;
     screw.image_per_turn = along(screw.direction, image * pitch);
   }

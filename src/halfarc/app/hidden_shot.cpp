@@ -22,6 +22,7 @@ namespace {
 constexpr Duration kLongest = Duration::ms(8.0);  // common practice: the air stands still for about so long
 constexpr Duration kReadOut = Duration::ms(0.3);
 constexpr double kSpreadOfRing = 0.5;  // share of a star's light within the ring's brighter half
+constexpr double kLeastRing = 2.0;     // waves: a smaller one is no ring yet
 
 Weather weather_now(const HiddenRig& hidden) {
   const Temperature air = hidden.outside.air.at(hidden.now - hidden.evening);
@@ -125,7 +126,8 @@ Result<void> set_exposure(HiddenRig& hidden, const NightTarget& target, double p
   wish.peak_over_mean = kPeakOverMean;
   std::array<double, 3> mean = light.electrons_per_s;
   if (!target.body) {
-    const double ring_px = plate_scale(hidden.rig, hidden.train).pixels(ring_diameter(hidden, 4.0));
+    const double ring_px = plate_scale(hidden.rig, hidden.train)
+                               .pixels(ring_diameter(hidden, std::max(kLeastRing, std::abs(defocus_waves(hidden)))));
     for (double& e : mean) e *= kSpreadOfRing / (ring_px * ring_px * std::numbers::pi / 4.0);
   }
   const ExposureChoice choice = choose_exposure(hidden.rig.camera, mean, wish);

@@ -67,6 +67,7 @@ Steps cooling() {
 
 Steps collimating() {
   return {
+      {"Expose anew for the ring as it stands.", Expose{0.5}},
       {"The hole is not in the middle of the ring: the first clip says how far and which way.",
        practice("collimate-before", Purpose::collimation, kStar)},
       {"Mistake: an eighth of a turn of screw a, far too much, and the star leaves the field.",
