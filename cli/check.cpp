@@ -6,6 +6,7 @@
 #include "clip_options.h"
 #include "commands.h"
 #include "halfarc/app/check_document.h"
+#include "halfarc/app/check_words.h"
 #include "keep.h"
 
 namespace halfarc::cli {

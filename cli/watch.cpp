@@ -7,6 +7,7 @@
 #include "clip_options.h"
 #include "commands.h"
 #include "halfarc/app/check_document.h"
+#include "halfarc/app/check_words.h"
 #include "halfarc/app/keep_watch.h"
 #include "halfarc/app/watch_document.h"
 #include "keep.h"

@@ -1,4 +1,4 @@
-// What `check` says: in words for the owner, and as the JSON document halfarc.check/1 (docs/contracts).
+// What `check` says, as the JSON document halfarc.check/1 (docs/contracts).
 #pragma once
 
 #include <span>
@@ -7,8 +7,6 @@
 #include "halfarc/app/check_clip.h"
 
 namespace halfarc {
-
-std::string check_words(const ClipCheck& check);
 
 // One document, or for several clips an array of them.
 std::string check_json(std::span<const ClipCheck> checks);
