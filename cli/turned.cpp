@@ -9,6 +9,7 @@
 #include "commands.h"
 #include "halfarc/app/keep_log.h"
 #include "halfarc/app/log_document.h"
+#include "halfarc/app/turn_moment.h"
 #include "halfarc/app/when.h"
 #include "here.h"
 
@@ -39,8 +40,11 @@ Result<void> turned(const Options& options, Context& context) {
     return Error{ErrorKind::usage, "say what was turned and how far", "turned", "like: halfarc turned screw-b 1/8 cw"};
   HALFARC_TRY(const Control control, control_named(options.control));
   HALFARC_TRY(const Turned what, parse_turned(control, fmt::format("{}", fmt::join(options.amount, " "))));
-  HALFARC_TRY(const Utc at, parse_when(options.at, Utc::now()));
+  HALFARC_TRY(Utc at, parse_when(options.at, Utc::now()));
   HALFARC_TRY(OwnerLog log, open_owner_log(home_of_owner()));
+  if (options.at == "now") {
+    HALFARC_TRY(at, moment_of_turn(log, at));
+  }
   HALFARC_TRY(const TurnRow turn, keep_turn(log, what, at));
   return context.print(context.json ? turned_json(turn) : turned_words(turn));
 }

@@ -2,7 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
+#include <fstream>
 #include <set>
+
+#include "scratch_folder.h"
 
 namespace halfarc::server {
 namespace {
@@ -42,6 +46,35 @@ TEST(Pairing, OldSessionsGiveWay) {
   const std::string first = pairing.attempt("7KQ4M2XR", {}).value().token;
   for (int i = 0; i < 16; ++i) EXPECT_TRUE(pairing.attempt("7KQ4M2XR", {}).has_value());
   EXPECT_FALSE(pairing.knows(first));
+}
+
+TEST(Pairing, ASessionOutlastsTheServerAndItsTokenIsNowhere) {
+  const ScratchFolder folder;
+  const auto kept = folder / "sessions";
+  const std::string token = Pairing("7KQ4M2XR", kept).attempt("7KQ4M2XR", {}).value().token;
+  const Pairing again("AAAAAAAA", kept);  // another code after the restart
+  EXPECT_TRUE(again.knows(token));
+  EXPECT_FALSE(again.knows(std::string(32, '0')));
+  std::ifstream in(kept);
+  const std::string text{std::istreambuf_iterator<char>(in), {}};
+  EXPECT_EQ(text.find(token), std::string::npos);
+  EXPECT_FALSE(again.knows(text.substr(0, 64)));  // the hash is no key
+  EXPECT_EQ(std::filesystem::status(kept).permissions(), std::filesystem::perms(0600));
+}
+
+TEST(Pairing, AFileOfRubbishHasNoSessions) {
+  const ScratchFolder folder;
+  std::ofstream(folder / "sessions") << "x\n" << std::string(64, 'g') << "\n" << std::string(1 << 20, 'a');
+  const Pairing pairing("7KQ4M2XR", folder / "sessions");
+  EXPECT_FALSE(pairing.knows("x"));
+  EXPECT_FALSE(pairing.knows(""));
+}
+
+// Source: FIPS 180-4, the example of "abc" (from memory).
+TEST(Pairing, TheHashIsSha256) {
+  const ScratchFolder folder;
+  std::ofstream(folder / "sessions") << "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad\n";
+  EXPECT_TRUE(Pairing("7KQ4M2XR", folder / "sessions").knows("abc"));
 }
 
 TEST(Pairing, CodesUseAllTheirBits) {

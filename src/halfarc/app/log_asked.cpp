@@ -7,6 +7,7 @@
 #include "halfarc/app/log_table.h"
 #include "halfarc/app/owner_log.h"
 #include "halfarc/app/trends.h"
+#include "halfarc/app/turn_moment.h"
 #include "halfarc/logbook/nights.h"
 #include "halfarc/logbook/responses.h"
 
@@ -64,7 +65,8 @@ Result<std::string> turned_asked(const std::filesystem::path& home, const std::s
   HALFARC_TRY(const Control which, control_named(control));
   HALFARC_TRY(const Turned what, parse_turned(which, amount));
   HALFARC_TRY(OwnerLog log, open_owner_log(home));
-  HALFARC_TRY(const TurnRow turn, keep_turn(log, what, now));
+  HALFARC_TRY(const Utc at, moment_of_turn(log, now));
+  HALFARC_TRY(const TurnRow turn, keep_turn(log, what, at));
   return turned_words(turn);
 }
 

@@ -92,8 +92,8 @@ class Player {
 
   Result<void> act(const Record& record) {
     HALFARC_CHECK(capture(record));
-    if (!record.practice || !options_.turns) return {};
-    practised_ = record.purpose;
+    if (!options_.turns || !(record.practice || options_.every_clip_asks)) return {};
+    if (record.practice) practised_ = record.purpose;
     for (int answer = 1; answer <= options_.most_answers; ++answer) {
       HALFARC_CHECK(
           tell("       your hand: check this clip, then note what you turned (halfarc turned ...); 0 goes on"));

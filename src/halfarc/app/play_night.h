@@ -49,10 +49,11 @@ struct PlayOptions {
   std::uint64_t seed = 1;
   NightSize size = NightSize::brief;
   Threads threads;
-  BeforeFrame pace{};    // may wait for the time of a frame
-  TurnSource turns{};    // nobody: the script's own hand
-  Tell tell{};           // nobody
-  int most_answers = 8;  // to one practice
+  BeforeFrame pace{};            // may wait for the time of a frame
+  TurnSource turns{};            // nobody: the script's own hand
+  Tell tell{};                   // nobody
+  int most_answers = 8;          // to one practice
+  bool every_clip_asks = false;  // not only a practice
 };
 
 struct PlayedNight {

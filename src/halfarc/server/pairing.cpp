@@ -1,8 +1,13 @@
 #include "halfarc/server/pairing.h"
 
+#include <nettle/sha2.h>
 #include <sys/random.h>
 
+#include <array>
 #include <cstdint>
+#include <fstream>
+
+#include "halfarc/base/atomic_file.h"
 
 namespace halfarc::server {
 namespace {
@@ -40,7 +45,41 @@ std::string in_hex(const std::string& bytes) {
   return text;
 }
 
+std::string hash_of(const std::string& token) {
+  sha256_ctx context;
+  sha256_init(&context);
+  sha256_update(&context, token.size(), reinterpret_cast<const std::uint8_t*>(token.data()));
+  std::array<std::uint8_t, SHA256_DIGEST_SIZE> digest{};
+  sha256_digest(&context, digest.size(), digest.data());
+  return in_hex(std::string(digest.begin(), digest.end()));
+}
+
+bool is_hash(const std::string& line) {
+  return line.size() == 2 * SHA256_DIGEST_SIZE && line.find_first_not_of("0123456789abcdef") == std::string::npos;
+}
+
 }  // namespace
+
+Pairing::Pairing(std::string code, std::filesystem::path kept) : code_(std::move(code)), kept_(std::move(kept)) {
+  std::ifstream in(kept_);
+  for (std::string line; sessions_.size() < kMostSessions && std::getline(in, line);) {
+    if (is_hash(line)) sessions_.push_back(line);
+  }
+}
+
+// Under its final name the file was never readable by anyone else.
+Result<void> Pairing::keep() const {
+  if (kept_.empty()) return {};
+  HALFARC_TRY(AtomicFile file, AtomicFile::create(kept_));
+  std::error_code problem;
+  std::filesystem::permissions(file.temporary_path(),
+                               std::filesystem::perms::owner_read | std::filesystem::perms::owner_write, problem);
+  if (problem)
+    return failed("cannot be kept from others' eyes: " + problem.message(), kept_.string(),
+                  "use a home folder on a disk with permissions");
+  for (const std::string& session : sessions_) HALFARC_CHECK(file.write(session + "\n"));
+  return file.commit();
+}
 
 Result<std::string> random_bytes(std::size_t count) {
   std::string bytes(count, '\0');
@@ -71,15 +110,18 @@ Result<Pairing::Attempt> Pairing::attempt(std::string_view typed, Time now) {
     return Attempt{Verdict::wrong, {}, {}};
   }
   HALFARC_TRY(const std::string bytes, random_bytes(16));
-  sessions_.push_back(in_hex(bytes));
+  const std::string token = in_hex(bytes);
+  sessions_.push_back(hash_of(token));
   if (sessions_.size() > kMostSessions) sessions_.pop_front();
-  return Attempt{Verdict::paired, sessions_.back(), {}};
+  HALFARC_CHECK(keep());
+  return Attempt{Verdict::paired, token, {}};
 }
 
 bool Pairing::knows(const std::string& token) const {
+  const std::string hash = hash_of(token);
   const std::lock_guard lock(mutex_);
   bool known = false;
-  for (const std::string& session : sessions_) known = same(session, token) || known;
+  for (const std::string& session : sessions_) known = same(session, hash) || known;
   return known;
 }
 

@@ -6,10 +6,14 @@
 #include "halfarc/app/live_pace.h"
 #include "halfarc/app/rehearse.h"
 #include "halfarc/server/body_fields.h"
+#include "halfarc/server/page_hand.h"
 #include "halfarc/server/routes.h"
 
 namespace halfarc::server {
 namespace {
+
+// Who reads a card for the first time needs a while; a second screw follows within seconds.
+constexpr Patience kPatience{Duration::minutes(10.0), Duration::s(4.0), Duration::s(0.25)};
 
 WebAnswer accepted(const Result<std::string>& job) {
   if (job) return json_answer(nlohmann::json{{"job", *job}}.dump(), 202);
@@ -50,10 +54,10 @@ Result<std::string> rehearsal(Served& served, const WebRequest& request) {
   play.folder = served.watched;
   play.threads = served.threads;
   play.size = fields.is_on("short").value_or(true) ? NightSize::brief : NightSize::full;
-  const auto logbook = served.home / "logbook.db";
-  return served.jobs.add("rehearse", "A simulated night", [play, logbook](Progress& progress) -> Result<JobOutcome> {
+  return served.jobs.add("rehearse", "A simulated night", [play, &served](Progress& progress) -> Result<JobOutcome> {
     PlayOptions live = play;
-    live.turns = turns_of_logbook(logbook, Patience{}, real_pause(progress));
+    live.every_clip_asks = true;  // the page advises on each
+    live.turns = page_hand(served.home, kPatience, real_pause(progress));
     HALFARC_TRY([[maybe_unused]] const Rehearsal night, rehearse(whole_night(), live, progress));
     return JobOutcome{"The simulated night is over: its recordings are in the watched folder.", {}};
   });

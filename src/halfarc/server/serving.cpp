@@ -41,7 +41,7 @@ struct Serving::Inside {
         code(std::move(pairing_words)),
         lock(std::move(taken)),
         events(fmt::format("{:x}", Utc::now().unix_ns())),
-        pairing(code),
+        pairing(code, options.home / "sessions"),
         jobs([this](const Job& job) { events.publish("job", job_json(job), job.id); }),
         served{options.home, std::move(watched), options.version, options.threads, events, jobs, pairing},
         desk(served) {
