@@ -39,8 +39,11 @@ Found measure(std::uint64_t seed, double electrons, bool over_exposed) {
   const ClipSummary summary = summarise(clip.info(), index);
   const auto frames = sharpest(index, 50);
   const auto mean = aligned_mean(clip, index, frames, size_for(index)).value();
-  const auto shift =
-      clip_colours(clip, index, frames, mean, summary.background, summary.diameter, over_exposed).value();
+  DiscLook look{summary.diameter, std::nullopt, over_exposed};
+  if (!over_exposed)
+    look.blur =
+        fit_disc(mean.green(), {mean.centroid, summary.diameter, summary.background, summary.level}).value().blur.value;
+  const auto shift = clip_colours(clip, index, frames, mean, summary.background, look).value();
   return {shift.value(), shot.scale.arcsec_per_px()};
 }
 

@@ -190,8 +190,9 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (compact && info.mosaic != Mosaic::mono) check.colours = colour_shift_of_frames(index, 0.0);
   const bool over_exposed = check.kind == ClipKind::bright;
   if (over_exposed || check.kind == ClipKind::planet) {
-    HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background,
-                                            check.summary.diameter, over_exposed));
+    DiscLook look{check.summary.diameter, std::nullopt, over_exposed};
+    if (mean.fit) look.blur = mean.fit->blur.value;
+    HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background, look));
   }
   read_sky(index, seconds, options, mean, check);
   const auto& view = check.geometry.view;

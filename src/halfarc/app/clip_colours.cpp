@@ -12,8 +12,10 @@ namespace halfarc {
 namespace {
 
 constexpr std::size_t kStretches = 4;
-constexpr double kMarkings = 4e-4;     // of the diameter; found on practice discs of 85 and 275 pixels
-constexpr double kBurntOut = 2.5e-3;   // the same of an over-exposed disc, whose face is lost
+constexpr double kMarkings = 0.25;    // of blur^2 / diameter
+constexpr double kUsualBlur = 0.125;  // of the diameter, where it is not known: rather too much
+constexpr double kBurntOut =
+    7.5e-3;  // of the diameter, of an over-exposed disc; found on 6 simulated ones of 78 pixels
 constexpr std::array kCuts{0.4, 0.6};  // of full scale
 
 // Red and blue against green on one mean; samples above `ceiling` count as that.
@@ -69,8 +71,9 @@ double excess(const std::vector<ColourShift>& parts) {
 
 Result<std::optional<ColourShift>> clip_colours(const Recording& recording, const RecordingIndex& index,
                                                 std::span<const std::size_t> frames, const AlignedMean& mean,
-                                                double background, double diameter, bool over_exposed) {
+                                                double background, const DiscLook& look) {
   if (!mean.has_colours()) return std::optional<ColourShift>();
+  const bool over_exposed = look.over_exposed;
   const double full = recording.info().full_scale();
   std::optional<ColourShift> shift = shift_of(mean, background, over_exposed ? kCuts[0] * full : full);
   if (!shift) return shift;
@@ -89,7 +92,9 @@ Result<std::optional<ColourShift>> clip_colours(const Recording& recording, cons
                 aligned_mean(recording, index, frames.subspan(k * each, each), mean.green().value.width()));
     if (const auto s = shift_of(part, background, over_exposed ? kCuts[0] * full : full)) parts.push_back(*s);
   }
-  const double grows = excess(parts), markings = (over_exposed ? kBurntOut : kMarkings) * diameter;
+  const double blur = look.blur.value_or(kUsualBlur * look.diameter);
+  const double markings = over_exposed ? kBurntOut * look.diameter : kMarkings * blur * blur / look.diameter;
+  const double grows = excess(parts);
   change_sigmas(*shift, [&](std::size_t, double s) { return std::hypot(s * grows, markings); });
   return shift;
 }

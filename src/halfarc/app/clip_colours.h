@@ -3,9 +3,11 @@
 // The error has three parts. That of the detail itself comes from its coherence (restore/colour_align.h). The frames
 // are also taken in four stretches of the clip: when their offsets scatter more than coherence allows, it grows by as
 // much, so a short mean in moving air is not believed too well. And markings that differ from colour to colour pull the
-// same way in all frames: found on practice discs, 0.04 % of the diameter. An over-exposed disc is cut off at two
-// levels below full scale, alike in all colours, and limb and what is left of the face are compared; the levels'
-// difference is part of the error.
+// same way in all frames: a limb under a blur of width s moves by s^2 times the slope of the logarithm of the
+// brightness behind it, and that slope goes with 1 / diameter. Found on 24 simulated discs, of 1 to 3.5" of seeing and
+// 78 and 245 pixels, alike on all: a quarter of s^2 / diameter. An over-exposed disc is cut off at two levels below
+// full scale, alike in all colours, and limb and what is left of the face are compared; the levels' difference is part
+// of the error, and markings pull much more where the face is lost.
 #pragma once
 
 #include <optional>
@@ -19,11 +21,17 @@
 
 namespace halfarc {
 
+// How the disc looks, in pixels.
+struct DiscLook {
+  double diameter = 0.0;
+  std::optional<double> blur;  // sigma; nothing: not known, and an eighth of the diameter is allowed for
+  bool over_exposed = false;
+};
+
 // `mean` is that of the frames listed. Nothing for mono, or when the colours share nothing.
-// Accuracy: 0.0083" rms over 12 simulated 9" discs in r0 = 8 cm, z-scores of rms 0.7; over-exposed 0.044", 0.8
-// (tests/app/clip_colours_test.cpp). Errors: those of reading.
+// Accuracy: halfarc-accuracy --only colour-offset; tests/app/clip_colours_test.cpp. Errors: those of reading.
 Result<std::optional<ColourShift>> clip_colours(const Recording& recording, const RecordingIndex& index,
                                                 std::span<const std::size_t> frames, const AlignedMean& mean,
-                                                double background, double diameter, bool over_exposed);
+                                                double background, const DiscLook& look);
 
 }  // namespace halfarc
