@@ -7,7 +7,6 @@
 #include "halfarc/app/report_image.h"
 #include "halfarc/base/atomic_file.h"
 #include "halfarc/report/observation_json.h"
-#include "halfarc/report/observation_page.h"
 #include "halfarc/report/observation_text.h"
 #include "here.h"
 
@@ -37,15 +36,11 @@ Result<ReportRequest> asked(const Options& options) {
 
 Result<std::string> in_the_form_of(const std::filesystem::path& output, const Observation& observation,
                                    const std::filesystem::path& image) {
-  const std::string form = output.extension().string();
-  if (form == ".txt") return observation_text(observation);
-  if (form == ".json") return observation_json(observation) + "\n";
-  if (form != ".html" && form != ".svg") {
-    return bad_input("a report has the form .html, .txt, .json or .svg", output.string(),
-                     "choose one of these with -o");
+  const std::string ending = output.extension().string();
+  for (const char* form : {"txt", "json", "html", "svg"}) {
+    if (ending == std::string(".") + form) return report_as(form, observation, image);
   }
-  HALFARC_TRY(const ReportPicture picture, report_picture(image));
-  return form == ".html" ? observation_page(observation, picture) : picture_with_data(observation, picture);
+  return bad_input("a report has the form .html, .txt, .json or .svg", output.string(), "choose one of these with -o");
 }
 
 Result<void> report(const Options& options, Context& context) {

@@ -1,4 +1,4 @@
-// halfarc serve [--watch DIR] [--port N] [--lan]
+// halfarc serve [--watch DIR] [--port N] [--rehearse] [--lan]
 #include <chrono>
 #include <memory>
 #include <string>
@@ -39,6 +39,8 @@ void add_serve(CLI::App& app, Context& context) {
   command->add_option("--port", options->port, "Where to listen (default: 4505; 0: any that is free)")
       ->check(CLI::Range(0, 65535))
       ->type_name("N");
+  command->add_flag("--rehearse", options->rehearse,
+                    "Play a simulated night into that folder at once; the pages ask for your hand");
   command->add_flag("--lan", options->lan, "Also for devices on your own network, paired by a code");
 }
 

@@ -38,9 +38,11 @@ install_packages() {
   }
 }
 
+# Builds the targets named; all, when none is.
 build_release() {
-  local launcher=()
+  local launcher=() targets=()
+  [[ $# -eq 0 ]] || targets=(--target "$@")
   command -v ccache >/dev/null && launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
   cmake --preset release "${launcher[@]}" >&2
-  cmake --build --preset release --parallel "$(nproc)" >&2
+  cmake --build --preset release --parallel "$(nproc)" "${targets[@]}" >&2
 }

@@ -183,6 +183,7 @@ Result<BlurBudget> budget_asked(const Asker& asker, const BudgetWords& words, Pr
   request.site_name = here.place.name;
   HALFARC_TRY(auto owned, solved_rig_of_home(asker.home));
   request.rig = owned ? std::move(owned->rig) : example_rig();
+  HALFARC_TRY([[maybe_unused]] const std::string changed, change_parts(request.rig, words.remove, words.add));
   request.state = words.state;
   request.runs = words.runs;
   request.threads = words.threads;

@@ -65,6 +65,7 @@ struct BudgetWords {
   TelescopeState state;
   std::vector<std::filesystem::path> runs;
   Threads threads;
+  std::vector<std::string> add{}, remove{};  // parts, as for the train; not with runs, which had another train
 };
 // Errors: words that cannot be read; those of blur_budget.
 Result<BlurBudget> budget_asked(const Asker& asker, const BudgetWords& words, Progress& progress);

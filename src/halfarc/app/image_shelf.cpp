@@ -76,6 +76,14 @@ Result<MakeOptions> options_of(const fs::path& home, const ImageWish& wish, Thre
     make.aperture = {owned->train.pupil, plate_scale(owned->rig, owned->train)};
     make.scale_source = ScaleSource::rig;
   }
+  if (wish.target) {
+    HALFARC_TRY(const Here here, find_here("", home));
+    DerotateRequest turning;
+    turning.body = *wish.target;
+    turning.site = here.place.site;
+    turning.aperture = make.aperture;
+    make.derotate = turning;
+  }
   const fs::path folder = home / "images";
   std::error_code problem;
   fs::create_directories(folder, problem);

@@ -13,6 +13,7 @@
 #include "halfarc/base/progress.h"
 #include "halfarc/base/result.h"
 #include "halfarc/base/utc.h"
+#include "halfarc/sky/body.h"
 
 namespace halfarc {
 
@@ -45,6 +46,7 @@ struct ImageWish {
   std::string detail = "as-measured";  // or "softer", "harder"
   double keep_percent = 0.0;           // nil: as measured
   std::string name;                    // empty: of the first run
+  std::optional<sky::Body> target;     // whose turning is undone, as seen from the owner's place; nothing: none
 };
 // Errors (bad input): no run, a detail or share that there is not.
 Result<void> check_wish(const ImageWish& wish);

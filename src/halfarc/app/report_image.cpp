@@ -9,6 +9,8 @@
 #include "halfarc/app/where_body.h"
 #include "halfarc/frames/fits_cards.h"
 #include "halfarc/frames/png_picture.h"
+#include "halfarc/report/observation_json.h"
+#include "halfarc/report/observation_text.h"
 
 namespace halfarc {
 namespace {
@@ -137,6 +139,16 @@ Result<ReportPicture> report_picture(const std::filesystem::path& image) {
   bytes << file.rdbuf();
   if (!file) return bad_input("cannot be read", png.string(), "make the image again");
   return ReportPicture{bytes.str(), header.width, header.height};
+}
+
+Result<std::string> report_as(const std::string& form, const Observation& observation,
+                              const std::filesystem::path& image) {
+  if (form == "txt") return observation_text(observation);
+  if (form == "json") return observation_json(observation) + "\n";
+  if (form != "html" && form != "svg")
+    return bad_input("a report has no such form", form, "choose html, svg, txt or json");
+  HALFARC_TRY(const ReportPicture picture, report_picture(image));
+  return form == "html" ? observation_page(observation, picture) : picture_with_data(observation, picture);
 }
 
 }  // namespace halfarc

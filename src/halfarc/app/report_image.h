@@ -37,4 +37,9 @@ Result<Observation> report_image(const ReportRequest& request);
 // The PNG beside the image. Errors (bad input): it is not there, or is no PNG.
 Result<ReportPicture> report_picture(const std::filesystem::path& image);
 
+// The report in a form: "html" (a page to print), "svg" (the picture with its data), "txt" or "json". `image` is the
+// one reported. Errors (bad input): no such form; those of report_picture.
+Result<std::string> report_as(const std::string& form, const Observation& observation,
+                              const std::filesystem::path& image);
+
 }  // namespace halfarc

@@ -40,29 +40,6 @@ Result<std::size_t> taken_place(const Train& train, std::string& words) {
   return place_of(train, at);
 }
 
-// The rig with the parts out and in, and what that is called.
-struct Changed {
-  Rig rig;
-  std::string words;
-};
-
-Result<Changed> with_changes(const TrainRequest& request) {
-  Changed changed{request.rig, {}};
-  const auto say = [&](const std::string& part, const char* way) {
-    changed.words += fmt::format("{}{} {}", changed.words.empty() ? "" : ", ", part, way);
-  };
-  for (const std::string& name : request.remove) {
-    HALFARC_CHECK(remove_part(changed.rig, name));
-    say(name, "out");
-  }
-  for (std::string words : request.add) {
-    HALFARC_TRY(const std::size_t place, taken_place(changed.rig.train, words));
-    HALFARC_CHECK(add_part(changed.rig, words, place));
-    say(changed.rig.train.parts[place].name, "in");
-  }
-  return changed;
-}
-
 // The telescope alone: the sensor in its design focus.
 Result<TrainSolution> bare(const Rig& rig) {
   Part camera = rig.train.parts.back();
@@ -437,11 +414,28 @@ void add_cautions(TrainAnswer& a) {
 
 }  // namespace
 
+Result<std::string> change_parts(Rig& rig, std::span<const std::string> remove, std::span<const std::string> add) {
+  std::string said;
+  const auto say = [&](const std::string& part, const char* way) {
+    said += fmt::format("{}{} {}", said.empty() ? "" : ", ", part, way);
+  };
+  for (const std::string& name : remove) {
+    HALFARC_CHECK(remove_part(rig, name));
+    say(name, "out");
+  }
+  for (std::string words : add) {
+    HALFARC_TRY(const std::size_t place, taken_place(rig.train, words));
+    HALFARC_CHECK(add_part(rig, words, place));
+    say(rig.train.parts[place].name, "in");
+  }
+  return said;
+}
+
 Result<TrainAnswer> solve_train(const TrainRequest& request) {
-  HALFARC_TRY(Changed changed, with_changes(request));
   TrainAnswer a;
   a.asked = request;
-  a.rig = std::move(changed.rig);
+  a.rig = request.rig;
+  HALFARC_TRY(std::string changed, change_parts(a.rig, request.remove, request.add));
   HALFARC_TRY(a.train, solve(a.rig));
   add_parts(a);
   add_focal_length(a);
@@ -449,7 +443,7 @@ Result<TrainAnswer> solve_train(const TrainRequest& request) {
   add_sampling(a);
   HALFARC_CHECK(add_light(a));
   add_focus(a);
-  if (!changed.words.empty()) HALFARC_CHECK(add_change(a, std::move(changed.words)));
+  if (!changed.empty()) HALFARC_CHECK(add_change(a, std::move(changed)));
   add_cautions(a);
   if (request.target) {
     HALFARC_TRY(a.target, train_at_target(a.rig, a.train, *request.target, a.why, a.cautions));

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -59,6 +60,10 @@ struct TrainAnswer {
   std::vector<Reason> why;
   std::vector<std::string> cautions;
 };
+
+// Takes parts out of a rig by their names and then puts parts in, both as in TrainRequest; gives what that is called:
+// "amplifier out, ring in". Errors: words that cannot be read; a name that is not there, or is there already.
+Result<std::string> change_parts(Rig& rig, std::span<const std::string> remove, std::span<const std::string> add);
 
 // Errors: a part's words that cannot be read, a name that is not there, a train that cannot be solved; a target below
 // the horizon (bad input) or too near the Sun (refused).

@@ -2,7 +2,9 @@
 
 #include <fstream>
 #include <iterator>
+#include <map>
 
+#include "halfarc/app/image_report.h"
 #include "halfarc/app/image_shelf.h"
 #include "halfarc/server/routes.h"
 
@@ -45,6 +47,13 @@ std::string type_of(const std::string& form) {
   return form == "png" ? "image/png" : form == "tif" ? "image/tiff" : "application/fits";
 }
 
+// The name is made of letters, digits, '-' and '_' only, or it would not be on the shelf's own making; a quote in one
+// that the owner put there must not end the field.
+std::string attached(std::string name) {
+  std::erase_if(name, [](char c) { return c == '"' || c == '\\' || static_cast<unsigned char>(c) < 0x20; });
+  return "attachment; filename=\"" + name + "\"";
+}
+
 WebAnswer file(const ShelvedImage& image, const WebRequest& request) {
   const std::string form = request.asked("format");
   const auto path = image_file(image, form);
@@ -54,11 +63,27 @@ WebAnswer file(const ShelvedImage& image, const WebRequest& request) {
   answer.body.assign(std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>());
   if (!in || answer.body.empty()) return error_answer(failed("cannot be read", path->filename().string(), "try again"));
   answer.type = type_of(form);
-  // The name is made of letters, digits, '-' and '_' only, or it would not be on the shelf's own making; a quote in one
-  // that the owner put there must not end the field.
-  std::string name = path->filename().string();
-  std::erase_if(name, [](char c) { return c == '"' || c == '\\' || static_cast<unsigned char>(c) < 0x20; });
-  answer.fields.emplace_back("Content-Disposition", "attachment; filename=\"" + name + "\"");
+  answer.fields.emplace_back("Content-Disposition", attached(path->filename().string()));
+  return answer;
+}
+
+// A page to keep and print; it is handed over as a file, because it is white.
+WebAnswer report(const Served& served, const WebRequest& request) {
+  static const std::map<std::string, const char*> types{{"html", "text/html; charset=utf-8"},
+                                                        {"svg", "image/svg+xml"},
+                                                        {"txt", "text/plain; charset=utf-8"},
+                                                        {"json", "application/json"}};
+  const std::string id = request.asked("image");
+  const auto image = find_image(served.home, id);
+  if (!image) return error_answer(404, bad_input("there is no such image", id, "read /api/images again"));
+  const std::string form = request.asked("format").empty() ? "html" : request.asked("format");
+  const auto type = types.find(form);
+  if (type == types.end())
+    return error_answer({ErrorKind::usage, "a report has no such form", form, "ask for html, svg, txt or json"});
+  WebAnswer answer = answer_of(image_report(served.home, image->fits, form));
+  if (answer.status != 200) return answer;
+  answer.type = type->second;
+  answer.fields.emplace_back("Content-Disposition", attached(image->name + "-report." + form));
   return answer;
 }
 
@@ -76,6 +101,7 @@ void add_image_routes(Router& router, Served& served) {
                return answer;
              }));
   router.add("GET", "/api/images/{}/file", with_image(served, file));
+  router.add("GET", "/api/report", [&served](const WebRequest& request) { return report(served, request); });
 }
 
 }  // namespace halfarc::server

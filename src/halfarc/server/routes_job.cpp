@@ -39,6 +39,9 @@ Result<std::string> make(Served& served, const WebRequest& request) {
   if (!fields.text("detail").empty()) wish.detail = fields.text("detail");
   wish.keep_percent = fields.number("keep_percent").value_or(0.0);
   wish.name = fields.text("name");
+  if (!fields.text("target").empty()) {
+    HALFARC_TRY(wish.target, sky::parse_body(fields.text("target")));
+  }
   HALFARC_CHECK(check_wish(wish));
   return served.jobs.add("make", "An image of " + names, [&served, wish](Progress& progress) -> Result<JobOutcome> {
     HALFARC_TRY(const ShelvedImage image, make_for_shelf(served.home, wish, served.threads, progress));
@@ -47,20 +50,9 @@ Result<std::string> make(Served& served, const WebRequest& request) {
   });
 }
 
-// The evening of the script into the watched folder; it waits for the hand, as the page notes it in the logbook.
 Result<std::string> rehearsal(Served& served, const WebRequest& request) {
   HALFARC_TRY(const BodyFields fields, fields_of(request, {"short"}));
-  PlayOptions play;
-  play.folder = served.watched;
-  play.threads = served.threads;
-  play.size = fields.is_on("short").value_or(true) ? NightSize::brief : NightSize::full;
-  return served.jobs.add("rehearse", "A simulated night", [play, &served](Progress& progress) -> Result<JobOutcome> {
-    PlayOptions live = play;
-    live.every_clip_asks = true;  // the page advises on each
-    live.turns = page_hand(served.home, kPatience, real_pause(progress));
-    HALFARC_TRY([[maybe_unused]] const Rehearsal night, rehearse(whole_night(), live, progress));
-    return JobOutcome{"The simulated night is over: its recordings are in the watched folder.", {}};
-  });
+  return add_rehearsal(served, fields.is_on("short").value_or(true) ? NightSize::brief : NightSize::full);
 }
 
 WebAnswer list(const JobQueue& queue) {
@@ -82,6 +74,20 @@ WebAnswer stop(JobQueue& queue, const std::string& id) {
 }
 
 }  // namespace
+
+Result<std::string> add_rehearsal(Served& served, NightSize size) {
+  PlayOptions play;
+  play.folder = served.watched;
+  play.threads = served.threads;
+  play.size = size;
+  return served.jobs.add("rehearse", "A simulated night", [play, &served](Progress& progress) -> Result<JobOutcome> {
+    PlayOptions live = play;
+    live.every_clip_asks = true;  // the page advises on each
+    live.turns = page_hand(served.home, kPatience, real_pause(progress));
+    HALFARC_TRY([[maybe_unused]] const Rehearsal night, rehearse(whole_night(), live, progress));
+    return JobOutcome{"The simulated night is over: its recordings are in the watched folder.", {}};
+  });
+}
 
 void add_job_routes(Router& router, Served& served) {
   router.add("POST", "/api/make", [&served](const WebRequest& request) { return accepted(make(served, request)); });

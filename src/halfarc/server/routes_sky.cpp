@@ -45,6 +45,11 @@ Result<std::string> budget(const Served& served, const WebRequest& request) {
     if (!clip) return bad_input("there is no such recording", id, "see /api/recordings");
     words.runs.push_back(clip->path);
   }
+  words.add = request.all_asked("add");
+  words.remove = request.all_asked("remove");
+  if (!words.runs.empty() && !(words.add.empty() && words.remove.empty()))
+    return Error{ErrorKind::usage, "a recording cannot tell of another train", "run",
+                 "leave out the run or the change"};
   Silent silent;
   HALFARC_TRY(const BlurBudget made, budget_asked(served.asker(), words, silent));
   return budget_json(made);

@@ -63,6 +63,7 @@ struct Serving::Inside {
   }
 
   const bool lan;
+  bool rehearses = false;
   const std::string code;
   HomeLock lock;
   EventLog events;
@@ -91,6 +92,10 @@ Result<std::unique_ptr<Serving>> Serving::begin(const ServeOptions& options) {
   serving->inside_->lock.tell(serving->address());
   serving->inside_->desk.watch();
   serving->inside_->listener->start();
+  serving->inside_->rehearses = options.rehearse;
+  if (options.rehearse) {
+    HALFARC_TRY([[maybe_unused]] const std::string job, add_rehearsal(serving->inside_->served, NightSize::brief));
+  }
   return serving;
 }
 
@@ -98,6 +103,8 @@ std::string Serving::address() const { return fmt::format("http://127.0.0.1:{}/"
 
 Result<std::string> Serving::words() const {
   std::string text = fmt::format("halfarc serves {}\nand watches {}\n", address(), inside_->served.watched.string());
+  if (inside_->rehearses)
+    text += fmt::format("\nA simulated night is being recorded. Open {}#telescope and do what it says.\n", address());
   if (inside_->lan) {
     const std::string here = lan_address();
     if (here.empty()) {

@@ -18,6 +18,7 @@ struct ServeOptions {
   std::filesystem::path watched;  // empty: `recordings` in the home folder, made when it is not there
   int port = kUsualPort;          // 0: any that is free
   bool lan = false;               // also for devices on the owner's network, once paired
+  bool rehearse = false;          // play a simulated night into the watched folder at once
   std::string version;
   Threads threads;
 };
@@ -33,7 +34,8 @@ class Serving {
   // "http://127.0.0.1:4505/"
   std::string address() const;
 
-  // What the owner is told: the address; with `lan` that for the phone, the code and its QR code.
+  // What the owner is told: the address, of a rehearsal that of its page; with `lan` that for the phone, the code and
+  // its QR code.
   Result<std::string> words() const;
 
  private:
