@@ -8,7 +8,7 @@ namespace halfarc::server {
 namespace {
 
 Result<BodyFields> read(const std::string& body) {
-  return fields_of(a_request("POST", "/api/make", body), {"runs", "name", "keep_percent", "short"});
+  return fields_of(a_request("POST", "/api/make", body), {"runs", "name"}, {"keep_percent"}, {"short"});
 }
 
 TEST(BodyFields, ReadsWhatIsAllowed) {
@@ -24,7 +24,8 @@ TEST(BodyFields, ReadsWhatIsAllowed) {
 
 TEST(BodyFields, RefusesWhatIsNotUnderstood) {
   for (const char* body : {"", "{", "[]", "1", "null", R"({"path":"/etc"})", R"({"runs":[1]})", R"({"name":{"a":1}})",
-                           "{\"name\":\"\xFF\"}", R"({"name":"x"}})"}) {
+                           "{\"name\":\"\xFF\"}", R"({"name":"x"}})", R"({"short":"yes"})", R"({"keep_percent":"12"})",
+                           R"({"name":true})"}) {
     const auto fields = read(body);
     ASSERT_FALSE(fields) << body;
     EXPECT_EQ(fields.error().kind, ErrorKind::usage) << body;

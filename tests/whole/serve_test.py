@@ -10,11 +10,59 @@ import subprocess
 import time
 import unittest
 
-from bench import Bench, halfarc
+import jsonschema
+from bench import CONTRACTS, Bench, halfarc
 from small_run import write_run
 
 BINARY = os.environ["HALFARC"]
 JSON = {"Content-Type": "application/json"}
+
+
+SERVER = json.loads((CONTRACTS / "server.schema.json").read_text(encoding="utf-8"))
+# Which definition an address answers with; what is not here prints the document of a command.
+ANSWERS = {
+    ("GET", "status"): "status",
+    ("GET", "site"): "owner_file",
+    ("GET", "rig"): "owner_file",
+    ("GET", "horizon"): "owner_file",
+    ("PUT", "site"): "ok",
+    ("PUT", "rig"): "ok",
+    ("PUT", "horizon"): "ok",
+    ("POST", "init"): "written",
+    ("POST", "turned"): "turned",
+    ("POST", "make"): "accepted",
+    ("POST", "rehearse"): "accepted",
+    ("POST", "notes"): "ok",
+    ("POST", "pair"): "ok",
+    ("DELETE", "jobs"): "ok",
+    ("GET", "recordings"): "recordings",
+    ("GET", "step"): "steps",
+    ("GET", "jobs"): "jobs",
+    ("GET", "images"): "images",
+}
+EVENTS = {"hello": "hello", "clip": "clip", "reading": "heard", "job": "job", "log": "logged"}
+
+
+def holds(document, definition):
+    """That a document of the server's own is as its contract says."""
+    jsonschema.validate(document, {**SERVER, "anyOf": [{"$ref": f"#/definitions/{definition}"}]})
+
+
+def check_answer(method, path, status, header, body):
+    """Every JSON answer of every test is held against its contract."""
+    if not header.get("Content-Type", "").startswith("application/json") or method == "HEAD":
+        return
+    if "Content-Disposition" in header:
+        return  # a file that is handed over
+    document = json.loads(body)
+    if status >= 400:
+        return holds(document, "error")
+    parts = path.split("?")[0].split("/")[2:]
+    one = method == "GET" and len(parts) > 1
+    if not one and (method, parts[0]) in ANSWERS:
+        return holds(document, ANSWERS[method, parts[0]])
+    name = document["schema"].split(".")[1].split("/")[0]
+    return jsonschema.validate(document, json.loads((CONTRACTS / f"{name}.schema.json").read_text(encoding="utf-8")))
 
 
 class Served(Bench):
@@ -56,6 +104,7 @@ class Served(Bench):
         answer = line.getresponse()
         found = answer.status, dict(answer.getheaders()), answer.read()
         line.close()
+        check_answer(method, path, *found)
         return found
 
     def get(self, path, status=200):
@@ -101,7 +150,9 @@ class Listener:
         while True:
             text = self.answer.readline().decode().rstrip("\n")
             if not text and event.get("event") in names:
-                return event["id"], event["event"], json.loads(event["data"])
+                data = json.loads(event["data"])
+                holds(data, EVENTS[event["event"]])
+                return event["id"], event["event"], data
             if not text:
                 event = {}
             elif ": " in text:
@@ -137,6 +188,12 @@ class Answers(Served):
         status, header, body = self.ask("GET", "/api/train.svg?remove=amplifier")
         self.assertEqual((status, header["Content-Type"]), (200, "image/svg+xml"))
         self.assertTrue(body.startswith(b"<svg"))
+        hour = "target=jupiter&at=2026-11-26T04:00Z"
+        usual = self.get(f"/api/budget?{hour}")
+        bare = self.get(f"/api/budget?{hour}&remove=amplifier")
+        blur = [budget["predicted"]["fwhm_arcsec"] for budget in (usual, bare)]
+        self.assertGreater(blur[1], blur[0])  # larger pixels on the sky
+        self.refused(self.ask("GET", f"/api/budget?{hour}&remove=flywheel"), 422)
         self.refused(self.ask("GET", "/api/where?target=krypton"), 422)
         self.refused(self.ask("GET", "/api/where?target=sun&at=2026-06-21T12:00Z"), 403)
 
@@ -218,8 +275,56 @@ class Answers(Served):
         self.refused(self.ask("GET", f"/api/images/{image['id']}/view.png?part=../x"), 422)
         status, header, body = self.ask("GET", f"/api/images/{image['id']}/file?format=fits")
         self.assertTrue(status == 200 and body.startswith(b"SIMPLE  ="))
+        for form, begins in (("html", b"<!"), ("svg", b"<svg"), ("txt", b"Mars"), ("json", b"{")):
+            status, header, body = self.ask("GET", f"/api/report?image={image['id']}&target=mars&format={form}")
+            self.assertEqual(status, 200, body[:300])
+            self.assertIn(f'filename="Mars-b-report.{form}"', header["Content-Disposition"])
+            self.assertIn(begins, body[:300])
+        self.refused(self.ask("GET", f"/api/report?image={image['id']}&target=mars&format=exe"), 400)
+        self.refused(self.ask("GET", "/api/report?image=0000000000000000"), 404)
         self.refused(self.ask("DELETE", f"/api/jobs/{job}"), 409)
         self.refused(self.ask("DELETE", "/api/jobs/job-77"), 404)
+
+    def test_a_spin_that_cannot_be_undone_is_told(self):
+        write_run(self.clips / "clip.ser", frames=60)
+        (clip,) = self.get("/api/recordings")["recordings"]
+        runs = {"runs": [clip["id"]]}
+        self.refused(self.ask("POST", "/api/make", {**runs, "target": "krypton"}), 422)
+        self.refused(self.ask("POST", "/api/make", {**runs, "north_deg": "up"}), 400)
+        page = self.listen()
+        self.assertEqual(self.ask("POST", "/api/make", {**runs, "target": "moon"})[0], 202)
+        state = {}
+        while state.get("state") not in ("done", "failed"):
+            state = page.next("job")[2]
+        page.close()
+        self.assertEqual(state["state"], "failed", state)  # the Moon does not turn as a disc
+        self.assertTrue(state["error"]["to_do"])
+
+    def test_a_rehearsal_asks_for_the_hand_and_stops_when_asked(self):
+        self.assertEqual(self.ask("POST", "/api/init", {"telescope": "sct"})[0], 200)
+        self.refused(self.ask("POST", "/api/rehearse", {"short": "yes"}), 400)
+        page = self.listen()
+        job = json.loads(self.ask("POST", "/api/rehearse", {"short": True})[2])["job"]
+        reading = page.next("reading")[2]
+        first = reading["recording"]
+        self.assertEqual(first["frames"], 200)  # short
+        turns = [one for one in reading["advice"] if one["turn"] != 0]
+        self.assertTrue(turns, reading)
+        for one in turns:
+            words = {"control": one["control"], "amount": f"{one['turn']} {one['unit']}"}
+            self.assertEqual(self.ask("POST", "/api/turned", words)[0], 200)
+        second = page.next("reading")[2]["recording"]
+        self.assertGreater(second["mid_utc"], first["mid_utc"])
+        self.assertEqual(self.ask("DELETE", f"/api/jobs/{job}")[0], 200)
+        state = {}
+        while state.get("state") not in ("done", "failed", "stopped"):
+            state = page.next("job")[2]
+        self.assertEqual(state["state"], "stopped")
+        page.close()
+        # The turn stands between the two clips, by their own clock.
+        (night,) = self.get("/api/log")["nights"]
+        for turn in self.get(f"/api/log/{night['date']}")["night"]["turns"]:
+            self.assertTrue(first["mid_utc"] < turn["utc"] < second["mid_utc"], turn)
 
     def test_the_hand_and_the_logbook(self):
         status, _, body = self.ask("POST", "/api/turned", {"control": "focus", "amount": "1/16 cw"})
@@ -426,7 +531,17 @@ class Pairing(Served):
         cookie = {"Cookie": header["Set-Cookie"].split(";")[0]}
         self.assertEqual(self.ask("GET", "/api/step", headers=cookie, host=address)[0], 200)
         self.refused(self.ask("GET", "/api/step", headers={"Cookie": "halfarc_session=0"}, host=address), 403)
-        for _ in range(4):
+        # A restart keeps the pairing, under another code; what is kept is no key.
+        self.server.kill()
+        self.server.communicate()
+        self.begin(self.port)
+        self.assertEqual(self.ask("GET", "/api/step", headers=cookie, host=address)[0], 200)
+        kept = self.home / "sessions"
+        self.assertEqual(kept.stat().st_mode & 0o777, 0o600)
+        stolen = {"Cookie": f"halfarc_session={kept.read_text().split()[0]}"}
+        self.refused(self.ask("GET", "/api/step", headers=stolen, host=address), 403)
+        code = re.search(r"enter the code ([0-9A-Z]{4} [0-9A-Z]{4})", self.said).group(1)
+        for _ in range(5):
             self.refused(self.ask("POST", "/api/pair", {"code": "22222222"}, host=address), 403)
         status, header, _ = self.ask("POST", "/api/pair", {"code": code}, host=address)
         self.assertEqual(status, 429)

@@ -84,7 +84,14 @@ export interface TrainQuery {
   remove?: readonly string[];
 }
 export const train = (query: TrainQuery) => get<Train>("train", { ...query });
-export const budget = (target: string, at?: string, run?: readonly string[]) => get<Budget>("budget", { target, at, run });
+export interface BudgetQuery {
+  target: string;
+  at?: string | undefined;
+  run?: readonly string[] | undefined;
+  add?: readonly string[];
+  remove?: readonly string[];
+}
+export const budget = (query: BudgetQuery) => get<Budget>("budget", { ...query });
 
 export const read_file = (name: FileName) => get<OwnersFile>(name);
 export const write_file = (name: FileName, text: string) => ask<{ ok: true }>("PUT", name, {}, { text });
@@ -109,6 +116,8 @@ export const images = () => get<{ images: MadeImage[] }>("images");
 export const image = (id: string) => get<ImageProof>(`images/${id_of(id)}`);
 export const image_view = (id: string, part: ViewPart, zoom: number, turn: number, flip: boolean) =>
   address(`images/${id_of(id)}/view.png`, { part, zoom: String(zoom), turn: String(turn), flip: flip ? "1" : "0" });
+export const image_report = (id: string, format: string, target: string | undefined) =>
+  address("report", { image: id, format, target });
 export const image_file = (id: string, format: string) => address(`images/${id_of(id)}/file`, { format });
 
 export const log = (search: string) => get<Log>("log", search ? { search } : {});

@@ -106,7 +106,8 @@ export type ViewPart = "image" | "stack" | "half1" | "half2" | "trust";
 
 export interface MakeRequest {
   runs: string[];
-  target?: string;
+  target?: string; // whose spin is undone
+  north_deg?: number;
   detail?: "softer" | "as-measured" | "harder";
   keep_percent?: number;
 }

@@ -1,5 +1,6 @@
 #include "halfarc/app/image_shelf.h"
 
+#include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <sys/stat.h>
 
@@ -82,6 +83,7 @@ Result<MakeOptions> options_of(const fs::path& home, const ImageWish& wish, Thre
     turning.body = *wish.target;
     turning.site = here.place.site;
     turning.aperture = make.aperture;
+    turning.north = wish.north;
     make.derotate = turning;
   }
   const fs::path folder = home / "images";
@@ -132,8 +134,8 @@ Result<std::string> image_summary_json(const ShelvedImage& image) {
       {"id", image.id},          {"name", image.name},       {"utc", document.value("reference_utc", image.made.iso())},
       {"width", header.axes[0]}, {"height", header.axes[1]}, {"outputs", nlohmann::json::array()}};
   const auto& resolution = document["resolution"];
-  summary["words"] = std::to_string(document.value("frames_used", 0)) + " frames; detail of " +
-                     nlohmann::json(resolution.value("arcsec", 0.0)).dump() + " arcsec is proven";
+  summary["words"] = fmt::format("{} frames; detail of {:.2f} arcsec is proven", document.value("frames_used", 0),
+                                 resolution.value("arcsec", 0.0));
   for (const std::string_view form : kForms) {
     if (image_file(image, std::string(form))) summary["outputs"].push_back(form);
   }

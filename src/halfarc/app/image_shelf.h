@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "halfarc/app/screen_view.h"
+#include "halfarc/base/angle.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/progress.h"
 #include "halfarc/base/result.h"
@@ -47,6 +48,7 @@ struct ImageWish {
   double keep_percent = 0.0;           // nil: as measured
   std::string name;                    // empty: of the first run
   std::optional<sky::Body> target;     // whose turning is undone, as seen from the owner's place; nothing: none
+  std::optional<Angle> north;          // of its globe on the image, clockwise from up; nothing: from the data
 };
 // Errors (bad input): no run, a detail or share that there is not.
 Result<void> check_wish(const ImageWish& wish);

@@ -110,13 +110,13 @@ std::optional<StepReading> record(const json& check) {
 }
 
 constexpr std::array<CardStep, 8> kSteps{{{"cool", "Let it cool", cool, "cooling "},
-                                      {"collimate", "Collimate", collimate, "screw-a screw-b screw-c "},
-                                      {"train", "Build the train", train, "spacing "},
-                                      {"find", "Find the target", find, "altitude azimuth "},
-                                      {"disperse", "Set the levers", disperse, "levers roll "},
-                                      {"focus", "Focus", focus, "focus "},
-                                      {"expose", "Expose", expose, "exposure "},
-                                      {"record", "Record", record, ""}}};
+                                          {"collimate", "Collimate", collimate, "screw-a screw-b screw-c "},
+                                          {"train", "Build the train", train, "spacing "},
+                                          {"find", "Find the target", find, "altitude azimuth "},
+                                          {"disperse", "Set the levers", disperse, "levers roll "},
+                                          {"focus", "Focus", focus, "focus "},
+                                          {"expose", "Expose", expose, "exposure "},
+                                          {"record", "Record", record, ""}}};
 
 json parsed(const std::string& document) {
   json check = json::parse(document, nullptr, false);
@@ -164,7 +164,7 @@ std::string recording_json(const CheckedEntry& entry) {
   said["words"] = words;
   if (check.contains("kind")) said["kind"] = check["kind"];
   if (check.contains("target")) said["target"] = check["target"];
-  if (const auto frames = number(check, "recording", "frames")) said["frames"] = *frames;
+  if (const auto frames = number(check, "recording", "frames")) said["frames"] = std::llround(*frames);
   if (!entry.image.empty()) said["image"] = entry.image;
   return as_text(said);
 }

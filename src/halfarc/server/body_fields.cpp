@@ -11,6 +11,10 @@ Error wrong(std::string what, std::string where) {
   return {ErrorKind::usage, std::move(what), std::move(where), "see docs/contracts/http.md"};
 }
 
+bool is_among(FieldNames names, const std::string& key) {
+  return std::find(names.begin(), names.end(), key) != names.end();
+}
+
 bool take_texts(const nlohmann::json& list, std::vector<std::string>& texts) {
   for (const auto& one : list) {
     if (!one.is_string()) return false;
@@ -36,25 +40,26 @@ std::optional<bool> BodyFields::is_on(const std::string& key) const {
   return found == switches.end() ? std::nullopt : std::optional(found->second);
 }
 
-Result<BodyFields> fields_of(const WebRequest& request, std::initializer_list<std::string_view> allowed) {
+Result<BodyFields> fields_of(const WebRequest& request, FieldNames texts, FieldNames numbers, FieldNames switches) {
   const auto body = nlohmann::json::parse(request.body, nullptr, false);
   if (body.is_discarded()) return wrong("the body is not JSON", request.path);
   if (!body.is_object()) return wrong("the body is no object of fields", request.path);
   BodyFields fields;
   for (const auto& [key, value] : body.items()) {
-    if (std::find(allowed.begin(), allowed.end(), key) == allowed.end())
-      return wrong("there is no field of that name", key.substr(0, 80));
-    bool fits = true;
-    if (value.is_string()) {
+    const bool a_text = is_among(texts, key), a_number = is_among(numbers, key), a_switch = is_among(switches, key);
+    if (!a_text && !a_number && !a_switch) return wrong("there is no field of that name", key.substr(0, 80));
+    bool fits = value.is_null();
+    if (a_text && value.is_string()) {
       fields.texts[key] = {value.get<std::string>()};
-    } else if (value.is_array()) {
+      fits = true;
+    } else if (a_text && value.is_array()) {
       fits = take_texts(value, fields.texts[key]);
-    } else if (value.is_number()) {
+    } else if (a_number && value.is_number()) {
       fields.numbers[key] = value.get<double>();
-    } else if (value.is_boolean()) {
+      fits = true;
+    } else if (a_switch && value.is_boolean()) {
       fields.switches[key] = value.get<bool>();
-    } else {
-      fits = value.is_null();
+      fits = true;
     }
     if (!fits) return wrong("a field is of the wrong kind", key);
   }

@@ -23,9 +23,11 @@ struct BodyFields {
   std::optional<bool> is_on(const std::string& key) const;
 };
 
-// Errors (usage): not JSON, not an object, a field that is not `allowed` or is of no such kind, a text longer than the
-// body of a file may be.
-Result<BodyFields> fields_of(const WebRequest& request, std::initializer_list<std::string_view> allowed);
+// The fields that a body may have, by their kind; one that is null counts as not there. Errors (usage): not JSON, not
+// an object, a field of another name or kind.
+using FieldNames = std::initializer_list<std::string_view>;
+Result<BodyFields> fields_of(const WebRequest& request, FieldNames texts, FieldNames numbers = {},
+                             FieldNames switches = {});
 
 // The text of a field that must be there. Errors (usage): it is not, or is no single text.
 Result<std::string> text_of(const BodyFields& fields, const std::string& key);

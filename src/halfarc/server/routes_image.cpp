@@ -80,7 +80,13 @@ WebAnswer report(const Served& served, const WebRequest& request) {
   const auto type = types.find(form);
   if (type == types.end())
     return error_answer({ErrorKind::usage, "a report has no such form", form, "ask for html, svg, txt or json"});
-  WebAnswer answer = answer_of(image_report(served.home, image->fits, form));
+  std::optional<sky::Body> target;
+  if (const std::string name = request.asked("target"); !name.empty()) {
+    const auto body = sky::parse_body(name);
+    if (!body) return error_answer(body.error());
+    target = *body;
+  }
+  WebAnswer answer = answer_of(image_report(served.home, image->fits, form, target));
   if (answer.status != 200) return answer;
   answer.type = type->second;
   answer.fields.emplace_back("Content-Disposition", attached(image->name + "-report." + form));

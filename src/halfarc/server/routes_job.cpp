@@ -24,7 +24,8 @@ WebAnswer accepted(const Result<std::string>& job) {
 }
 
 Result<std::string> make(Served& served, const WebRequest& request) {
-  HALFARC_TRY(const BodyFields fields, fields_of(request, {"runs", "target", "detail", "keep_percent", "name"}));
+  HALFARC_TRY(const BodyFields fields,
+              fields_of(request, {"runs", "target", "detail", "name"}, {"north_deg", "keep_percent"}));
   ImageWish wish;
   const auto runs = fields.texts.find("runs");
   if (runs == fields.texts.end() || runs->second.empty())
@@ -41,6 +42,7 @@ Result<std::string> make(Served& served, const WebRequest& request) {
   wish.name = fields.text("name");
   if (!fields.text("target").empty()) {
     HALFARC_TRY(wish.target, sky::parse_body(fields.text("target")));
+    if (const auto north = fields.number("north_deg")) wish.north = Angle::deg(*north);
   }
   HALFARC_CHECK(check_wish(wish));
   return served.jobs.add("make", "An image of " + names, [&served, wish](Progress& progress) -> Result<JobOutcome> {
@@ -51,7 +53,7 @@ Result<std::string> make(Served& served, const WebRequest& request) {
 }
 
 Result<std::string> rehearsal(Served& served, const WebRequest& request) {
-  HALFARC_TRY(const BodyFields fields, fields_of(request, {"short"}));
+  HALFARC_TRY(const BodyFields fields, fields_of(request, {}, {}, {"short"}));
   return add_rehearsal(served, fields.is_on("short").value_or(true) ? NightSize::brief : NightSize::full);
 }
 

@@ -52,8 +52,8 @@ WebAnswer pair(Served& served, const WebRequest& request) {
     return answer;
   }
   WebAnswer answer = ok_answer();
-  answer.fields.emplace_back(
-      "Set-Cookie", std::string(kSessionCookie) + "=" + attempt->token + "; Path=/; HttpOnly; SameSite=Strict");
+  answer.fields.emplace_back("Set-Cookie", std::string(kSessionCookie) + "=" + attempt->token +
+                                               "; Path=/; Max-Age=7776000; HttpOnly; SameSite=Strict");
   return answer;
 }
 

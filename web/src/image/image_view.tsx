@@ -57,8 +57,16 @@ function Viewer({ made }: { made: MadeImage }) {
   );
 }
 
+// What the runs of an image show, as their readings say.
+function use_target(proof: ImageProof): string | undefined {
+  const { value } = use_load(api.recordings, "recordings", ["reading"]);
+  const names = proof.runs.map(({ path }) => path.slice(path.lastIndexOf("/") + 1));
+  return value?.recordings.find(({ name, target }) => target && names.includes(name))?.target;
+}
+
 function Export({ made, proof }: { made: MadeImage; proof: ImageProof }) {
   const caption = caption_of(made.name, proof);
+  const target = use_target(proof);
   const [copied, set_copied] = useState("");
   const copy = async () => {
     try {
@@ -79,6 +87,17 @@ function Export({ made, proof }: { made: MadeImage; proof: ImageProof }) {
         ))}
       </div>
       <p class="sheet">{caption}</p>
+      {target && (
+        <div class="row">
+          <a class="button" href={api.image_report(made.id, "html", target)} download>
+            Report to print
+          </a>
+          <a class="button" href={api.image_report(made.id, "txt", target)} download>
+            Report as text
+          </a>
+        </div>
+      )}
+      {!target && <p class="quiet">A report needs to know what is shown: a run whose name or header names its target.</p>}
       <div class="row">
         <button onClick={() => void copy()}>Copy the caption</button>
         <span role="status">{copied}</span>

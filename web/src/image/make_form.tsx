@@ -14,16 +14,25 @@ const details = [
   { value: "harder", words: "Harder" },
 ] as const;
 
+// Bodies that turn noticeably while they are recorded.
+const turning: ReadonlySet<string> = new Set(["mars", "jupiter", "saturn", "uranus", "neptune"]);
+
 type Detail = (typeof details)[number]["value"];
 
 function Form({ runs, first }: { runs: readonly Recording[]; first: string | undefined }) {
   const [chosen, set_chosen] = useState<readonly string[]>(first ? [first] : []);
   const [detail, set_detail] = useState<Detail>("as-measured");
+  const [spin, set_spin] = useState(false);
+  const [north, set_north] = useState("");
   const doing = use_doing();
+  const targets = new Set(runs.filter(({ id }) => chosen.includes(id)).map(({ target }) => target ?? ""));
+  const [target] = targets;
+  const spins = targets.size === 1 && target !== undefined && turning.has(target.toLowerCase());
   const toggle = (id: string) => set_chosen(chosen.includes(id) ? chosen.filter((one) => one !== id) : [...chosen, id]);
   const make = () =>
     doing.run(async () => {
-      await api.make({ runs: [...chosen], detail });
+      const turned = north.trim() === "" ? {} : { north_deg: Number(north) };
+      await api.make({ runs: [...chosen], detail, ...(spins && spin ? { target, ...turned } : {}) });
     });
   return (
     <div class="stack">
@@ -42,6 +51,24 @@ function Form({ runs, first }: { runs: readonly Recording[]; first: string | und
       <p class="quiet">
         Two independent halves of the data decide how far detail is drawn out. Softer and harder lean a little to either side.
       </p>
+      {spins && (
+        <div class="row">
+          <button aria-pressed={spin} onClick={() => set_spin(!spin)}>
+            Undo the spin of {target}
+          </button>
+          {spin && (
+            <label class="field">
+              Its north on the image, degrees clockwise from up
+              <input
+                value={north}
+                inputMode="decimal"
+                placeholder="empty: from the data"
+                onInput={(event) => set_north(event.currentTarget.value)}
+              />
+            </label>
+          )}
+        </div>
+      )}
       <div>
         <button class="main" disabled={chosen.length === 0 || doing.busy} onClick={make}>
           {chosen.length === 0

@@ -25,7 +25,7 @@ export function Limits({ recordings }: { recordings: readonly Recording[] }) {
   const budget = use_load(
     async () => {
       const aim = await aim_of(recordings);
-      return aim ? { value: await api.budget(aim.target, aim.at, aim.run) } : {};
+      return aim ? { value: await api.budget(aim) } : {};
     },
     recordings.map(({ id, checked }) => id + String(checked)).join(),
   );

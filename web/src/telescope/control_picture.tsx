@@ -55,13 +55,21 @@ function Knob({ turn }: { turn: number }) {
   );
 }
 
-// The three screws as one sees them standing in front of the telescope, a at the top, b and c following clockwise.
-function Screws({ control, turn }: Amount & { turn: number }) {
+// The three screws: where a stands and which way b and c follow it. On the camera's picture each stands on the side to
+// which a clockwise turn of it throws the flare; from in front of the telescope a is at the top.
+export interface ScrewView {
+  first: number; // of screw a, in turns clockwise from up
+  follows: 1 | -1; // b after a: clockwise, counter-clockwise
+}
+
+const from_in_front: ScrewView = { first: 0, follows: 1 };
+
+function Screws({ control, turn, view }: Amount & { turn: number; view: ScrewView }) {
   return (
     <g>
       <circle class="body" cx={centre} cy={centre} r={108} />
       {["screw-a", "screw-b", "screw-c"].map((name, i) => {
-        const [x, y] = on_circle(62, i / 3);
+        const [x, y] = on_circle(62, view.first + (view.follows * i) / 3);
         const it = name === control;
         return (
           <g key={name} transform={`translate(${x - centre} ${y - centre})`}>
@@ -140,7 +148,7 @@ function Wait() {
   );
 }
 
-function Shape(amount: Amount) {
+function Shape({ amount, view }: { amount: Amount; view: ScrewView }) {
   const { control, value } = amount;
   switch (control) {
     case "focus":
@@ -148,7 +156,7 @@ function Shape(amount: Amount) {
     case "screw-a":
     case "screw-b":
     case "screw-c":
-      return <Screws {...amount} turn={value} />;
+      return <Screws {...amount} turn={value} view={view} />;
     case "levers":
       return <Levers marks={value} />;
     case "roll":
@@ -171,8 +179,11 @@ const seen_from: Record<string, string> = {
   roll: "from behind the camera, looking to the sky",
 };
 
-export function ControlPicture(amount: Amount) {
-  const view = seen_from[amount.control];
+const in_camera = "on the camera's picture: turned clockwise, a screw throws the flare to its own side";
+
+export function ControlPicture({ amount, screws }: { amount: Amount; screws?: ScrewView | undefined }) {
+  const of_screws = amount.control.startsWith("screw-") && screws !== undefined;
+  const view = of_screws ? in_camera : seen_from[amount.control];
   return (
     <figure class="control">
       <svg
@@ -181,7 +192,7 @@ export function ControlPicture(amount: Amount) {
         role="img"
         aria-label={`${name_of(amount.control)}: ${in_words(amount)}`}
       >
-        <Shape {...amount} />
+        <Shape amount={amount} view={screws ?? from_in_front} />
       </svg>
       {view && <figcaption class="quiet">Seen {view}</figcaption>}
       {amount.control === "levers" && <figcaption class="quiet">Dotted: where they stand now</figcaption>}

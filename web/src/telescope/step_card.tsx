@@ -5,6 +5,7 @@ import { capital, clock, figure, said, with_error } from "../words";
 import { amount_of, in_words, name_of } from "./amount";
 import { is_done, note_done } from "./done_turns";
 import { ControlPicture } from "./control_picture";
+import { use_screws } from "./learned_screws";
 import { Trend } from "./trend";
 import { TurnIt } from "./turn_it";
 
@@ -38,10 +39,11 @@ function How({ advice }: { advice: Advice }) {
 function Todo({ advice, done }: { advice: Advice; done: (control: string, words: string) => void }) {
   const amount = amount_of(advice);
   const turnable = advice.turn !== 0;
+  const screws = use_screws();
   return (
     <>
       <div class="todo">
-        {turnable && <ControlPicture {...amount} />}
+        {turnable && <ControlPicture amount={amount} screws={screws} />}
         <div class="stack">
           <p class={turnable ? "bigwords" : "hugewords"}>
             {turnable ? `${capital(name_of(advice.control))}: ${in_words(amount)}` : "Leave it alone"}
