@@ -8,9 +8,7 @@ import { join } from "node:path";
 
 export const halfarc = process.env.HALFARC ?? "build/release/halfarc";
 // The packages that the build fetched for the pages (web/CMakeLists.txt).
-export const packages = createRequire(
-  join(process.env.HALFARC_WEB ?? "web", "package.json"),
-);
+export const packages = createRequire(join(process.env.HALFARC_WEB ?? "web", "package.json"));
 const chromium_path = process.env.CHROMIUM ?? "/usr/bin/chromium";
 
 export async function scratch() {
@@ -30,38 +28,26 @@ export async function run(words, env = {}) {
   child.stdout.on("data", (chunk) => (said += chunk));
   child.stderr.on("data", (chunk) => (said += chunk));
   const [code] = await once(child, "close");
-  if (code !== 0)
-    throw new Error(`halfarc ${words.join(" ")}: exit ${code}\n${said}`);
+  if (code !== 0) throw new Error(`halfarc ${words.join(" ")}: exit ${code}\n${said}`);
   return said;
 }
 
 // `halfarc serve`, started; resolves when it has printed its addresses.
 export async function serve({ home, clips }, { port = 0, lan = false } = {}) {
-  const words = [
-    "serve",
-    "--watch",
-    clips,
-    "--port",
-    String(port),
-    ...(lan ? ["--lan"] : []),
-  ];
+  const words = ["serve", "--watch", clips, "--port", String(port), ...(lan ? ["--lan"] : [])];
   const child = spawn(halfarc, words, {
     env: { ...process.env, HALFARC_HOME: home },
   });
   let said = "";
   child.stderr.on("data", (chunk) => (said += chunk));
   await new Promise((resolve, reject) => {
-    child.on("close", (code) =>
-      reject(new Error(`halfarc serve ended with ${code}\n${said}`)),
-    );
+    child.on("close", (code) => reject(new Error(`halfarc serve ended with ${code}\n${said}`)));
     child.stdout.on("data", (chunk) => {
       said += chunk;
       if (/http:\/\/\S+:\d+/.test(said)) setTimeout(resolve, 100); // the rest of the words follows at once
     });
   });
-  const addresses = [...said.matchAll(/http:\/\/[^\s#]+:\d+/g)].map(
-    ([address]) => address + "/",
-  );
+  const addresses = [...said.matchAll(/http:\/\/[^\s#]+:\d+/g)].map(([address]) => address + "/");
   const end = async (signal) => {
     if (child.exitCode !== null || child.signalCode !== null) return;
     child.kill(signal);
@@ -70,6 +56,7 @@ export async function serve({ home, clips }, { port = 0, lan = false } = {}) {
   return {
     addresses,
     said,
+    pid: child.pid,
     address: addresses.find((one) => one.includes("127.0.0.1")) ?? addresses[0],
     port: Number(new URL(addresses[0]).port),
     stop: () => end("SIGTERM"),
@@ -93,10 +80,7 @@ export async function open_window(browser, { width, height, light }) {
   });
   await context.addInitScript((chosen) => {
     try {
-      localStorage.setItem(
-        "halfarc.mode",
-        JSON.stringify({ light: chosen, brightness: 1 }),
-      );
+      localStorage.setItem("halfarc.mode", JSON.stringify({ light: chosen, brightness: 1 }));
     } catch {
       // A blank page has no storage.
     }
@@ -106,11 +90,7 @@ export async function open_window(browser, { width, height, light }) {
   page.on("pageerror", (error) => faults.push(error.message));
   page.on("console", (message) => {
     // A server that is away on purpose is told of by the browser itself.
-    if (
-      message.type() === "error" &&
-      !/Failed to load resource|net::ERR/.test(message.text())
-    )
-      faults.push(message.text());
+    if (message.type() === "error" && !/Failed to load resource|net::ERR/.test(message.text())) faults.push(message.text());
   });
   return { context, page, faults };
 }

@@ -5,14 +5,7 @@ import { copyFile, mkdir, readFile, rename, writeFile } from "node:fs/promises";
 import { availableParallelism, loadavg, networkInterfaces } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import {
-  open_browser,
-  open_window,
-  packages,
-  run,
-  scratch,
-  serve,
-} from "./bench.mjs";
+import { open_browser, open_window, packages, run, scratch, serve } from "./bench.mjs";
 import { axe_faults, coloured_pixels, thumb_faults } from "./looks.mjs";
 
 const scenes = new URL("../../examples/scenes/", import.meta.url).pathname;
@@ -26,8 +19,7 @@ const desk = await open_window(browser, { ...laptop, light: "desk" });
 const { page } = desk;
 // The bars of time hold on a machine of one's own; where others wait for the same cores, they grow with the queue.
 const bar = (ms) => ms * Math.max(1, loadavg()[0] / availableParallelism());
-const said = (words) =>
-  page.getByText(words).first().waitFor({ timeout: 20_000 });
+const said = (words) => page.getByText(words).first().waitFor({ timeout: 20_000 });
 
 // Nothing is waited for any more. A wait is told of after a quarter of a second, so that long is looked twice.
 async function settled(page) {
@@ -36,9 +28,7 @@ async function settled(page) {
     await page.waitForFunction(
       () =>
         [...document.images].every(({ complete }) => complete) &&
-        [...document.querySelectorAll("[role=status]")].every(
-          ({ textContent }) => !textContent.endsWith("…"),
-        ),
+        [...document.querySelectorAll("[role=status]")].every(({ textContent }) => !textContent.endsWith("…")),
     );
   }
 }
@@ -68,10 +58,7 @@ test("first start asks for a telescope and a place, and writes them", async () =
   await page.getByLabel("Name of the place").fill("Kelderhaven");
   await page.getByRole("button", { name: "Begin" }).click();
   await said("mm from port to sensor");
-  assert.match(
-    await readFile(join(place.home, "site.toml"), "utf8"),
-    /latitude_deg = 57\.1/,
-  );
+  assert.match(await readFile(join(place.home, "site.toml"), "utf8"), /latitude_deg = 57\.1/);
 });
 
 test("the rig says what a spacer does before it is kept", async () => {
@@ -80,10 +67,7 @@ test("the rig says what a spacer does before it is kept", async () => {
   await said(/turn the knob/i);
   await page.getByRole("button", { name: "Keep this train" }).click();
   await page.getByText(/turn the knob/i).waitFor({ state: "detached" });
-  assert.match(
-    await readFile(join(place.home, "rig.toml"), "utf8"),
-    /name = "new spacer"/,
-  );
+  assert.match(await readFile(join(place.home, "rig.toml"), "utf8"), /name = "new spacer"/);
 });
 
 test("a value that the program refuses is told in its words", async () => {
@@ -123,24 +107,39 @@ test("a clip that is closed is read within two seconds, and what the hand did is
 });
 
 test("a run becomes an image with its proof, and can be taken along", async () => {
-  await record("ruddy-disc.toml", "run", (text) =>
-    text.replace(/^frames = .*/m, "frames = 300"),
-  );
+  await record("ruddy-disc.toml", "run", (text) => text.replace(/^frames = .*/m, "frames = 300"));
   await page.goto(server.address + "#image");
-  await page
-    .getByRole("button", { name: /^run\.fits/ })
-    .click({ timeout: 20_000 });
+  await page.getByRole("button", { name: /^run\.fits/ }).click({ timeout: 20_000 });
   await page.getByRole("button", { name: "Make the image" }).click();
-  await page
-    .getByRole("button", { name: "See the image" })
-    .click({ timeout: 60_000 });
+  await page.getByRole("button", { name: "See the image" }).click({ timeout: 60_000 });
   await said(/Real down to/);
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("link", { name: /PNG/ }).click(),
-  ]);
+  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("link", { name: /PNG/ }).click()]);
   const bytes = await readFile(await download.path());
   assert.equal(bytes.subarray(1, 4).toString(), "PNG");
+});
+
+test("eight tabs of one browser hear what happens, and go on when the one that listens is closed", async () => {
+  const { context, page: first } = await open_window(browser, { ...laptop, light: "desk" });
+  const tabs = [first];
+  while (tabs.length < 8) tabs.push(await context.newPage()); // a browser has six connections to a server
+  for (const tab of tabs) {
+    await tab.goto(server.address + "#logbook");
+    await tab.getByRole("heading", { name: "Logbook" }).waitFor();
+  }
+  const note = (text) =>
+    tabs
+      .at(-1)
+      .evaluate(
+        (body) => fetch("/api/notes", { method: "POST", headers: { "Content-Type": "application/json" }, body }),
+        JSON.stringify({ text }),
+      );
+  const counts = (words, among) => Promise.all(among.map((tab) => tab.getByText(words).first().waitFor({ timeout: 20_000 })));
+  await note("one");
+  await counts(/1 note$/, tabs);
+  await first.close();
+  await note("two");
+  await counts(/2 notes$/, tabs.slice(1));
+  await context.close();
 });
 
 test("names and notes are shown as written, never run", async () => {
@@ -157,57 +156,21 @@ test("names and notes are shown as written, never run", async () => {
 for (const [size_name, size] of Object.entries({ phone, laptop })) {
   for (const light of ["red", "desk"]) {
     test(`every page on the ${size_name} in ${light} light`, async () => {
-      const axe = await readFile(
-        packages.resolve("axe-core/axe.min.js"),
-        "utf8",
-      );
+      const axe = await readFile(packages.resolve("axe-core/axe.min.js"), "utf8");
       const window = await open_window(browser, { ...size, light });
-      const { recordings } = await (
-        await fetch(server.address + "api/recordings")
-      ).json();
-      const { images } = await (
-        await fetch(server.address + "api/images")
-      ).json();
-      const steps = [
-        "cool",
-        "collimate",
-        "train",
-        "find",
-        "disperse",
-        "focus",
-        "expose",
-        "record",
-      ];
-      const pages = [
-        "tonight",
-        "rig",
-        "rig/site",
-        "rig/horizon",
-        "rig/file",
-        "recordings",
-        "image",
-        "logbook",
-      ];
-      pages.push(
-        `recordings/${recordings[0].id}`,
-        `image/${images[0].id}`,
-        ...steps.map((step) => "telescope/" + step),
-      );
+      const { recordings } = await (await fetch(server.address + "api/recordings")).json();
+      const { images } = await (await fetch(server.address + "api/images")).json();
+      const steps = ["cool", "collimate", "train", "find", "disperse", "focus", "expose", "record"];
+      const pages = ["tonight", "rig", "rig/site", "rig/horizon", "rig/file", "recordings", "image", "logbook"];
+      pages.push(`recordings/${recordings[0].id}`, `image/${images[0].id}`, ...steps.map((step) => "telescope/" + step));
       for (const name of pages) {
         await window.page.goto(server.address + "#" + name);
         await window.page.locator("main h1, main article").first().waitFor();
         await settled(window.page);
-        assert.deepEqual(
-          await axe_faults(window.page, axe),
-          [],
-          `${name}: axe`,
-        );
+        assert.deepEqual(await axe_faults(window.page, axe), [], `${name}: axe`);
         assert.deepEqual(await thumb_faults(window.page), [], `${name}: thumb`);
         if (light === "red") {
-          const { coloured, lit } = await coloured_pixels(
-            window.context,
-            await window.page.screenshot({ fullPage: true }),
-          );
+          const { coloured, lit } = await coloured_pixels(window.context, await window.page.screenshot({ fullPage: true }));
           assert.equal(coloured, 0, `${name}: pixels with green or blue`);
           assert.ok(lit > 0, `${name}: nothing is shown`);
         }
@@ -225,20 +188,13 @@ test("the first paint of a page takes half a second at most", async () => {
     await window.page.goto(server.address + "#telescope");
     await window.page.locator("main h1").waitFor();
     times.push(
-      await window.page.evaluate(
-        () =>
-          performance.getEntriesByName("first-contentful-paint")[0]
-            ?.startTime ?? Infinity,
-      ),
+      await window.page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? Infinity),
     );
     await window.context.close();
   }
   const least = Math.min(...times); // others may use the machine meanwhile
   console.log(`first paint: ${Math.round(least)} ms`);
-  assert.ok(
-    least <= bar(500),
-    `first paint after ${times.map(Math.round).join(", ")} ms`,
-  );
+  assert.ok(least <= bar(500), `first paint after ${times.map(Math.round).join(", ")} ms`);
 });
 
 test("a server that was killed is joined again", async () => {
@@ -248,9 +204,7 @@ test("a server that was killed is joined again", async () => {
   await server.kill();
   await said("This page joins it again");
   server = await serve(place, { port });
-  await page
-    .getByText("This page joins it again")
-    .waitFor({ state: "detached", timeout: 20_000 });
+  await page.getByText("This page joins it again").waitFor({ state: "detached", timeout: 20_000 });
   await record("star-out-of-focus.toml", "later");
   await said("later.fits");
 });
@@ -277,17 +231,12 @@ test("a phone pairs by the code of the terminal", async (t) => {
   await second.page.getByRole("heading", { name: "Tonight" }).waitFor();
   // The server is killed and started anew: the phone comes back by itself, without a code.
   await server.kill();
-  await second.page
-    .getByText("This page joins it again")
-    .waitFor({ timeout: 20_000 });
+  await second.page.getByText("This page joins it again").waitFor({ timeout: 20_000 });
   server = await serve(place, { port, lan: true });
-  await second.page
-    .getByText("This page joins it again")
-    .waitFor({ state: "detached", timeout: 20_000 });
+  await second.page.getByText("This page joins it again").waitFor({ state: "detached", timeout: 20_000 });
   await second.page.reload();
   await second.page.getByRole("heading", { name: "Tonight" }).waitFor();
   await second.context.close();
 });
 
-test("no script failed in the whole evening", () =>
-  assert.deepEqual(desk.faults, []));
+test("no script failed in the whole evening", () => assert.deepEqual(desk.faults, []));

@@ -42,23 +42,53 @@ const longest_pause_ms = 8000;
 let source: EventSource | undefined;
 let pause_ms = shortest_pause_ms;
 
+// A browser keeps six connections to a server, so that ten tabs with a stream each would wait for each other for ever.
+// One tab holds the lock and the stream, and passes on what it hears; when it goes, another takes over, whose `hello`
+// makes all read anew. Where a browser has no locks (a phone over the network), each tab has its own.
+interface Passed<K extends keyof Events = keyof Events> {
+  name: K;
+  data: Events[K];
+}
+
+const among_tabs = "locks" in navigator && "BroadcastChannel" in globalThis;
+const tabs = among_tabs ? new BroadcastChannel("halfarc.events") : undefined;
+if (tabs) tabs.onmessage = ({ data }: MessageEvent<Passed>) => tell(data.name, data.data as never);
+
+function heard<K extends keyof Events>(name: K, data: Events[K]): void {
+  tell(name, data);
+  tabs?.postMessage({ name, data } satisfies Passed<K>);
+}
+
+let asked = false;
+
 export function open_stream(): void {
+  if (!among_tabs) return listen();
+  if (asked) return;
+  asked = true;
+  // Held as long as the tab lives.
+  void navigator.locks.request("halfarc.events", () => {
+    listen();
+    return new Promise<never>(() => undefined);
+  });
+}
+
+function listen(): void {
   source?.close();
   const stream = new EventSource("/api/events");
   source = stream;
   stream.onopen = () => {
     pause_ms = shortest_pause_ms;
-    tell("link", { up: true });
+    heard("link", { up: true });
   };
   stream.onerror = () => {
-    tell("link", { up: false });
+    heard("link", { up: false });
     if (stream.readyState !== EventSource.CLOSED || stream !== source) return;
-    setTimeout(open_stream, pause_ms);
+    setTimeout(listen, pause_ms);
     pause_ms = Math.min(longest_pause_ms, pause_ms * 2);
   };
   for (const name of from_server) {
     stream.addEventListener(name, (event: MessageEvent<string>) => {
-      tell(name, JSON.parse(event.data) as Events[typeof name]);
+      heard(name, JSON.parse(event.data) as Events[typeof name]);
     });
   }
 }
