@@ -43,10 +43,12 @@ void scatter(double electrons_per_adu, int bits, std::uint64_t seeds, double wor
   std::printf("  %.2f e/ADU, %d bit: gain %+.3f z^2 %.2f, read noise %+.3f z^2 %.2f\n", electrons_per_adu, bits, gain,
               gain_z, read, read_z);
   EXPECT_LT(std::abs(gain), worst);
-  EXPECT_LT(std::abs(read), 2.0 * worst);
+  EXPECT_LT(gain_z, 2.0);
+  EXPECT_LT(std::abs(read), 0.2);  // the planet's glow is on the whole of so small a frame
+  EXPECT_LT(read_z, 3.0);
 }
 
-TEST(PhotonTransfer, TellsTheCameraFromAPlanetInMovingAir) { scatter(0.5, 12, 2, 0.06); }
+TEST(PhotonTransfer, TellsTheCameraFromAPlanetInMovingAir) { scatter(0.5, 12, 2, 0.03); }
 
 TEST(PhotonTransfer, SaysWhenRoundingHidesTheReadNoise) {
   ShotSpec shot = clip_of(8.0, 8, 1);
@@ -69,9 +71,9 @@ TEST(PhotonTransfer, RefusesMixedColours) {
 }
 
 TEST(PhotonTransfer, DISABLED_Scatter) {
-  scatter(0.5, 12, 20, 0.03);
-  scatter(1.0, 12, 20, 0.03);
-  scatter(3.0, 10, 20, 0.05);
+  scatter(0.5, 12, 20, 0.01);
+  scatter(1.0, 12, 20, 0.01);
+  scatter(3.0, 10, 20, 0.02);
 }
 
 }  // namespace
