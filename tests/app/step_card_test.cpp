@@ -12,7 +12,7 @@ CheckedEntry entry(const std::string& name, const std::string& document) {
 
 const char* const kStar = R"({"schema":"halfarc.check/1","kind":"star","mid_utc":"2026-11-25T20:00:00.000Z",
   "donut":{"coma_waves":[0.3,0.4],"sigma_waves":0.05,"plume_waves":0.2},"exposure":{"peak_fraction":0.5},
-  "advice":[{"control":"screw-b","words":"turn b"},{"control":"cooling","words":"wait"}],"words":["One.","Two."]})";
+  "advice":[{"control":"screw-b","words":"turn b"},{"control":"cooling","words":"Two."}],"words":["One.","Two."]})";
 const char* const kPlanet = R"({"schema":"halfarc.check/1","kind":"planet","mid_utc":"2026-11-25T20:10:00.000Z",
   "seeing":{"fwhm_arcsec":1.8,"sigma":0.1},"exposure":{"peak_fraction":0.7},"advice":[{"control":"levers","words":"up"}]})";
 
@@ -32,7 +32,7 @@ TEST(StepCard, EachReadingAndAdviceStandsAtItsStep) {
   EXPECT_EQ(steps["collimate"]["last"]["recording"], id_of_name("a.ser"));
   ASSERT_EQ(steps["collimate"]["advice"].size(), 1U);
   EXPECT_EQ(steps["collimate"]["advice"][0]["words"], "turn b");
-  EXPECT_EQ(steps["cool"]["advice"][0]["words"], "wait");
+  EXPECT_EQ(steps["cool"]["advice"][0]["words"], "Two.");
   EXPECT_EQ(steps["record"]["last"]["words"], "seeing 1.80 +- 0.10 arcsec");
   EXPECT_FALSE(steps["train"].contains("last"));
 }
@@ -56,7 +56,7 @@ TEST(StepCard, ADocumentThatIsNoneHoldsNothing) {
 
 TEST(StepCard, ARecordingInAList) {
   const auto listed = nlohmann::json::parse(recording_json(entry("<b>\xFF.ser", kStar)));
-  EXPECT_EQ(listed["words"], "One. Two.");
+  EXPECT_EQ(listed["words"], "Two. One.");  // what is to be done comes first
   EXPECT_EQ(listed["mid_utc"], "2026-11-25T20:00:00.000Z");
   EXPECT_TRUE(listed["checked"]);
   EXPECT_FALSE(nlohmann::json::parse(recording_json(entry("a.ser", "")))["checked"]);

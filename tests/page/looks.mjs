@@ -9,10 +9,7 @@ export async function coloured_pixels(context, png) {
   try {
     return await reader.evaluate(async (base64) => {
       const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
-      const bitmap = await createImageBitmap(
-        new Blob([bytes], { type: "image/png" }),
-        { colorSpaceConversion: "none" },
-      );
+      const bitmap = await createImageBitmap(new Blob([bytes], { type: "image/png" }), { colorSpaceConversion: "none" });
       const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
       const drawing = canvas.getContext("2d", { willReadFrequently: true });
       drawing.drawImage(bitmap, 0, 0);
@@ -33,9 +30,7 @@ export async function coloured_pixels(context, png) {
 // Serious and critical findings of axe, a line each.
 export async function axe_faults(page, axe_source) {
   await page.evaluate(axe_source);
-  const found = await page.evaluate(() =>
-    globalThis.axe.run(document, { resultTypes: ["violations"] }),
-  );
+  const found = await page.evaluate(() => globalThis.axe.run(document, { resultTypes: ["violations"] }));
   return found.violations
     .filter(({ impact }) => impact === "serious" || impact === "critical")
     .map(
@@ -53,15 +48,11 @@ export async function thumb_faults(page) {
     const faults = [];
     const wide = document.documentElement.scrollWidth - innerWidth;
     if (wide > 0) faults.push(`scrolls sideways by ${wide} px`);
-    for (const one of document.querySelectorAll(
-      "button, a[href], input:not([type=range])",
-    )) {
+    for (const one of document.querySelectorAll("button, a[href], input:not([type=range])")) {
       const { width, height } = one.getBoundingClientRect();
       if (one.classList.contains("skip") || height === 0) continue;
       if (height < reach || width < reach)
-        faults.push(
-          `${one.textContent.trim() || one.tagName} is ${Math.round(width)} x ${Math.round(height)} px`,
-        );
+        faults.push(`${one.textContent.trim() || one.tagName} is ${Math.round(width)} x ${Math.round(height)} px`);
     }
     return faults;
   }, reach_px);

@@ -25,8 +25,7 @@ test.after(async () => {
 });
 
 const get = async (path) => (await fetch(server.address + path)).json();
-const collimate = async () =>
-  (await get("api/step")).steps.find(({ step }) => step === "collimate");
+const collimate = async () => (await get("api/step")).steps.find(({ step }) => step === "collimate");
 
 // The collimation card as it stands once a clip after `utc` has been read.
 async function card_after(utc) {
@@ -42,13 +41,9 @@ test("first start leads straight into the rehearsal, and its first clip is there
   await page.goto(server.address);
   const began = Date.now();
   await page.getByRole("button", { name: "Start the rehearsal" }).click();
-  await page
-    .getByRole("button", { name: "I turned it" })
-    .waitFor({ timeout: 60_000 });
+  await page.getByRole("button", { name: "I turned it" }).waitFor({ timeout: 60_000 });
   const took = Date.now() - began;
-  console.log(
-    `rehearsal asked for to the first advice on the page: ${took} ms`,
-  );
+  console.log(`rehearsal asked for to the first advice on the page: ${took} ms`);
   assert.ok(took <= bar(15_000), `took ${took} ms`);
 });
 
@@ -56,40 +51,26 @@ test("advice followed with one tap makes the next clip better", async () => {
   let before = await card_after("");
   for (let clip = 0; clip < 8; clip++) {
     const turns = before.advice.filter(({ turn }) => turn !== 0);
-    assert.ok(
-      turns.length > 0,
-      `left alone without one turn that helped: ${JSON.stringify(before.last)}`,
-    );
+    assert.ok(turns.length > 0, `left alone without one turn that helped: ${JSON.stringify(before.last)}`);
     for (const { control } of turns) {
       await page.getByRole("button", { name: "I turned it" }).click();
       await page.waitForFunction(
-        (name) =>
-          JSON.parse(
-            localStorage.getItem("halfarc.turned") ?? "{}",
-          ).controls?.includes(name),
+        (name) => JSON.parse(localStorage.getItem("halfarc.turned") ?? "{}").controls?.includes(name),
         control,
       );
     }
     await page.getByText("Now the next clip").waitFor();
     const after = await card_after(before.last.utc);
-    console.log(
-      `coma ${before.last.value.toFixed(2)} -> ${after.last.value.toFixed(2)} waves${turns[0].test ? " (test)" : ""}`,
-    );
+    console.log(`coma ${before.last.value.toFixed(2)} -> ${after.last.value.toFixed(2)} waves${turns[0].test ? " (test)" : ""}`);
     if (!turns[0].test) {
-      assert.ok(
-        after.last.value < before.last.value,
-        `${before.last.value} -> ${after.last.value}`,
-      );
+      assert.ok(after.last.value < before.last.value, `${before.last.value} -> ${after.last.value}`);
       break;
     }
     await page.getByRole("button", { name: "I turned it" }).waitFor();
     before = after;
   }
   await page.getByRole("heading", { name: "Collimate" }).waitFor();
-  assert.equal(
-    (await coloured_pixels(context, await page.screenshot())).coloured,
-    0,
-  );
+  assert.equal((await coloured_pixels(context, await page.screenshot())).coloured, 0);
 });
 
 test("turns and clips of the simulated night stand in one night of the logbook", async () => {
@@ -103,9 +84,7 @@ test("turns and clips of the simulated night stand in one night of the logbook",
 test("the rehearsal stops when asked", async () => {
   await page.goto(server.address + "#image");
   await page.getByRole("button", { name: "Stop" }).click();
-  await page
-    .getByRole("button", { name: "Stop" })
-    .waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Stop" }).waitFor({ state: "detached" });
   const { jobs } = await get("api/jobs");
   assert.equal(jobs[0].state, "stopped");
   assert.deepEqual(faults, []);

@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <optional>
 #include <string_view>
+#include <vector>
 
 namespace halfarc {
 namespace {
@@ -147,6 +149,24 @@ json step_json(const CardStep& step, std::span<const CheckedEntry> entries, std:
 
 std::string as_text(const json& document) { return document.dump(-1, ' ', false, json::error_handler_t::replace); }
 
+// All that a check says, what the hand is to do first: a list shows no more than its beginning.
+std::string words_of(const json& check) {
+  std::vector<std::string> lines;
+  const auto say = [&](const json& line) {
+    if (!line.is_string() || line.get<std::string>().empty()) return;
+    if (std::find(lines.begin(), lines.end(), line.get<std::string>()) == lines.end()) lines.push_back(line);
+  };
+  const json said = check.value("words", json::array());
+  for (const json& one : check.value("advice", json::array())) {
+    const json line = one.value("words", json());
+    if (std::find(said.begin(), said.end(), line) != said.end()) say(line);
+  }
+  for (const json& line : said) say(line);
+  std::string words;
+  for (const std::string& line : lines) words += (words.empty() ? "" : " ") + line;
+  return words;
+}
+
 }  // namespace
 
 std::string recording_json(const CheckedEntry& entry) {
@@ -157,11 +177,7 @@ std::string recording_json(const CheckedEntry& entry) {
             {"words", std::string()},
             {"checked", !entry.document.empty()},
             {"mid_utc", when(check, entry.clip)}};
-  std::string words;
-  for (const json& line : check.value("words", json::array())) {
-    if (line.is_string()) words += (words.empty() ? "" : " ") + line.get<std::string>();
-  }
-  said["words"] = words;
+  said["words"] = words_of(check);
   if (check.contains("kind")) said["kind"] = check["kind"];
   if (check.contains("target")) said["target"] = check["target"];
   if (const auto frames = number(check, "recording", "frames")) said["frames"] = std::llround(*frames);

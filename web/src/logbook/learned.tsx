@@ -7,7 +7,7 @@ import { capital, with_error } from "../words";
 
 // "tube_time_constant" as people write it.
 function spoken(name: string): string {
-  return capital(name.replace(/[_-]/g, " "));
+  return capital(name.replace(/_fwhm$/, "").replace(/[_-]/g, " "));
 }
 
 // Which part of the nights a trend is of, when it is not of all.
@@ -48,6 +48,35 @@ function Trends({ trends }: { trends: readonly LogTrend[] }) {
   );
 }
 
+const axes: Record<string, string> = { coma_x: "coma, to the right", coma_y: "coma, downwards", strength: "as much as computed" };
+
+// A sense of turning that was learned, in words; others are amounts and stand in the table.
+function sense_words({ control, reading, value }: LogResponse): string | undefined {
+  const sure = ` (${Math.round(100 * Math.max(value, 1 - value))} % sure)`;
+  if (reading === "counter_clockwise")
+    return `On the camera's picture screws b and c follow a ${value > 0.5 ? "counter-clockwise" : "clockwise"}${sure}.`;
+  if (control === "roll" && reading === "clockwise")
+    return `Turned clockwise, the corrector's roll goes ${value > 0.5 ? "clockwise" : "counter-clockwise"} on the picture${sure}.`;
+  return undefined;
+}
+
+function Senses({ responses }: { responses: readonly LogResponse[] }) {
+  return (
+    <>
+      {responses
+        .flatMap((one) => sense_words(one) ?? [])
+        .map((words) => (
+          <p key={words}>{words}</p>
+        ))}
+    </>
+  );
+}
+
+// A covariance (of unit squared) is for the reckoning, not for the eye.
+function is_amount(one: LogResponse): boolean {
+  return !one.reading.endsWith("_xy") && sense_words(one) === undefined;
+}
+
 function Responses({ responses }: { responses: readonly LogResponse[] }) {
   return (
     <table>
@@ -60,10 +89,10 @@ function Responses({ responses }: { responses: readonly LogResponse[] }) {
         </tr>
       </thead>
       <tbody>
-        {responses.map(({ control, reading, value, sigma, unit, pairs }) => (
+        {responses.filter(is_amount).map(({ control, reading, value, sigma, unit, pairs }) => (
           <tr key={control + reading}>
             <td>{capital(name_of(control))}</td>
-            <td>{spoken(reading)}</td>
+            <td>{capital(axes[reading] ?? spoken(reading))}</td>
             <td class="number">
               {with_error(value, sigma)} {unit}
               <span class="quiet"> from {pairs === 1 ? "one before and after" : `${pairs} befores and afters`}</span>
@@ -88,6 +117,7 @@ export function Learned() {
       )}
       {trends.length > 0 && <Trends trends={trends} />}
       {responses.length > 0 && <Responses responses={responses} />}
+      <Senses responses={responses} />
     </section>
   );
 }

@@ -7,7 +7,7 @@ import { CheckView } from "../recordings/check_view";
 import { Limits } from "../recordings/limits";
 import { go } from "../route";
 import { lines_of, type Check, type Recording } from "../wire";
-import { clock, day, with_error } from "../words";
+import { clock, day, said, with_error } from "../words";
 
 const asked_at_once = 24; // documents read for the curve; the newest
 
@@ -76,11 +76,7 @@ function Row({ recording }: { recording: Recording }) {
       <button onClick={() => go("recordings", id)}>
         <strong>{name}</strong>
         <div class="quiet">{facts || (checked ? "" : "not read yet")}</div>
-        {lines_of(words)
-          .slice(0, 2)
-          .map((line) => (
-            <div key={line}>{line}</div>
-          ))}
+        <div class="brief">{said(lines_of(words).join(" "))}</div>
       </button>
     </li>
   );

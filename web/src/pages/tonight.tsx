@@ -201,7 +201,7 @@ export function Tonight() {
           </button>
           <span>
             {day(shown)}
-            {plan.value && <span class="quiet"> · {plan.value.site.name}</span>}
+            {plan.value && !plan.value.site.name.includes("/") && <span class="quiet"> · {plan.value.site.name}</span>}
           </span>
           <button aria-label="The night after" onClick={() => set_date(shifted(shown, 1))}>
             ›

@@ -8,6 +8,7 @@ import type { OwnersFile, Train } from "../wire";
 import { capital, clock, figure } from "../words";
 import { NewPart } from "./new_part";
 import { cut, joined, moved, trial_of, type Part } from "./rig_text";
+import { TrainBudget } from "./train_budget";
 import { TrainDrawing } from "./train_drawing";
 import { TrainFigures } from "./train_figures";
 
@@ -92,6 +93,7 @@ export function TrainBench({ file, aim, kept }: BenchProps) {
         </div>
       )}
       {shown && <TrainFigures train={shown} before={changed ? now.value : undefined} />}
+      {shown && aim.target && aim.at && <TrainBudget target={aim.target} at={aim.at} trial={trial} />}
       {shown?.cautions.map((words) => (
         <p class="caution" key={words}>
           {words}

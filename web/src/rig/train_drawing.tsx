@@ -7,7 +7,7 @@ import { figure } from "../words";
 
 const left = 44; // room for the end of the telescope
 const middle = 84;
-const bottom = 190;
+const bottom = 204;
 const narrowest = 24; // mm, drawn for a part whose opening is not known
 
 interface DrawingProps {
@@ -110,7 +110,7 @@ export function TrainDrawing({ train, chosen, choose, move }: DrawingProps) {
             >
               <Body part={part} x={x} width={wide} half={half} />
               {index === chosen && <path class="thick" d={`M${x} ${middle - half - 6}h${wide}`} />}
-              <text class="middle" x={x + wide / 2} y={middle + half + 18}>
+              <text class="middle" x={x + wide / 2} y={middle + half + 15}>
                 {index + 1}
               </text>
             </g>
