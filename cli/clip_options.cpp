@@ -35,6 +35,10 @@ Result<GeometryAsked> geometry_of(const ClipWords& words, const std::optional<So
   GeometryAsked asked;
   if (!words.target.empty()) {
     HALFARC_TRY(asked.target, sky::parse_body(words.target));
+  }
+  // Without a word of either the sky is asked where a site is at hand and the recording says what it shows.
+  HALFARC_TRY(const auto written, site_of_home(home_of_owner()));
+  if (!words.target.empty() || !words.site.empty() || written) {
     HALFARC_TRY(const Here here, find_here(words.site, home_of_owner()));
     asked.site = here.place.site;
   }

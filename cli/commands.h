@@ -68,5 +68,6 @@ void add_log(CLI::App& app, Context& context);
 void add_simulate(CLI::App& app, Context& context);
 void add_rehearse(CLI::App& app, Context& context);
 void add_serve(CLI::App& app, Context& context);
+void add_doctor(CLI::App& app, Context& context);
 
 }  // namespace halfarc::cli

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <vector>
+
+#include "halfarc/app/clip_advice.h"
 #include "halfarc/app/keep_log.h"
 #include "halfarc/app/logged_adviser.h"
 #include "here.h"
@@ -23,8 +26,8 @@ void keep_in_log(bool no_log, const std::function<Result<void>(OwnerLog&, Utc)>&
 
 void keep_clip_in_log(bool no_log, const ClipCheck& check) {
   keep_in_log(no_log, [&](OwnerLog& log, Utc now) -> Result<void> {
-    HALFARC_CHECK(keep_check(log, check, now));
     HALFARC_TRY(const auto owned, rig_of_owner());
+    HALFARC_CHECK(keep_check(log, check, now, owned ? advice_readings(check, owned->rig) : std::vector<Reading>()));
     const auto mid = check.mid();
     return owned && mid ? learn_tonight(log, owned->rig, owned->train, *mid) : Result<void>();
   });

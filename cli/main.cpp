@@ -28,6 +28,7 @@ void add_commands(CLI::App& app, Context& context) {
   add_simulate(app, context);
   add_rehearse(app, context);
   add_serve(app, context);
+  add_doctor(app, context);
 }
 
 void describe(CLI::App& app) {

@@ -22,7 +22,7 @@ TEST(NightScript, HasEveryPartOfTheEveningAndItsMistakes) {
       EXPECT_TRUE(names.insert(record->name).second) << record->name;
     }
   }
-  EXPECT_EQ(purposes.size(), 7U);
+  EXPECT_EQ(purposes.size(), 8U);
   EXPECT_EQ(practices, 3);
   EXPECT_GE(mistakes, 6);
 }

@@ -124,7 +124,7 @@ TEST(PlayNight, AnObedientHandCollimatesInFourClips) {
     });
     Result<HiddenRig> hidden = rig_for(script, rig, example_site().site, options);
     ASSERT_TRUE(hidden);
-    options.turns = obedient_hand(hidden->rig, hidden->train, options.threads);
+    options.turns = turns_of({hidden->rig, hidden->train, example_site().site, options.threads});
     const Result<PlayedNight> night = play_night(script, std::move(*hidden), rig, options, silent);
     ASSERT_TRUE(night) << night.error().line();
     ASSERT_LE(night->clips.size(), 4U);

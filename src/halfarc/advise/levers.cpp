@@ -19,6 +19,7 @@ constexpr double kHandShare = 0.05;
 constexpr double kTrimCost = 0.01;  // of half-arc contrast
 constexpr int kSteps = 100;         // of the scale
 constexpr int kFarthestRoll = 45;   // degrees at a time
+constexpr int kRounds = 3;          // of levers and roll in turn
 
 double square(double x) { return x * x; }
 
@@ -104,13 +105,13 @@ double left_after(const BeforeAfter& both) {
   return square(both.mean[2]) + square(both.mean[3]) + both.covariance[10] + both.covariance[15];
 }
 
-double best_marks(const Corrector& c, const LeverState& state, Angle air) {
+double best_marks(const Corrector& c, const LeverState& state, const Move& rolled, Angle air) {
   const double step = scale_of(c) / kSteps;
-  double best = 0.0, least = left_after(states(c, state.likelier(), {}, {}, air));
+  double best = 0.0, least = left_after(states(c, state.likelier(), rolled, {}, air));
   for (int i = -kSteps; i <= kSteps; ++i) {
     const double marks = step * i, to = state.likelier().mean[kMarks] + marks;
     if (i == 0 || to < c.pair.scale.lowest - step / 2.0 || to > c.pair.scale.highest + step / 2.0) continue;
-    const double left = left_after(states(c, state.likelier(), {}, {marks, 0.0}, air));
+    const double left = left_after(states(c, state.likelier(), rolled, {marks, 0.0}, air));
     if (left < least) {
       best = marks;
       least = left;
@@ -140,9 +141,10 @@ std::string left_words(const BeforeAfter& both) {
                      measured_words({std::abs(both.mean[0]), std::sqrt(both.covariance[0])}));
 }
 
-Advice lever_advice(const Corrector& c, const LeverState& state, const ContrastCurve& curve, Angle air, double marks) {
+Advice lever_advice(const Corrector& c, const LeverState& state, const ContrastCurve& curve, Angle air,
+                    const Move& rolled, double marks) {
   const Belief& belief = state.likelier();
-  const BeforeAfter both = states(c, belief, {}, {marks, 0.0}, air);
+  const BeforeAfter both = states(c, belief, rolled, {marks, 0.0}, air);
   Advice advice;
   advice.control = Control::levers;
   advice.gain = expected_gain(curve, both);
@@ -243,9 +245,17 @@ LeverState follow_levers(const Corrector& corrector, const CorrectorResponse& be
 
 std::vector<Advice> advise_levers(const Corrector& corrector, const LeverState& state, const ContrastCurve& curve,
                                   Angle air) {
-  const Advice levers = lever_advice(corrector, state, curve, air, best_marks(corrector, state, air));
-  const Move done{levers.leave_alone() ? 0.0 : levers.turns.front().amount, 0.0};
-  return {levers, roll_advice(corrector, state, curve, air, done)};
+  // One hand does both, so each is set for where the other will be; what is left alone stays.
+  const auto moved_by = [](const Advice& advice) { return advice.leave_alone() ? 0.0 : advice.turns.front().amount; };
+  const double sense = &state.likelier() == &state.beliefs[0] ? 1.0 : -1.0;
+  Move rolled;
+  Advice levers, roll;
+  for (int round = 0; round < kRounds; ++round) {
+    levers = lever_advice(corrector, state, curve, air, rolled, best_marks(corrector, state, rolled, air));
+    roll = roll_advice(corrector, state, curve, air, {moved_by(levers), 0.0});
+    rolled.roll = moved_by(roll) * sense;
+  }
+  return {levers, roll};
 }
 
 std::optional<Utc> next_trim(std::span<const AirAt> hours, Angle air, const ContrastCurve& curve) {

@@ -74,18 +74,6 @@ Result<sky::Horizontal> place_from(const std::string& words, const WhereRequest&
   return place_of(body, sky::observe_from(request.site, request.utc)).horizontal;
 }
 
-// "640x480", within the sensor.
-Result<Region> parse_region(const std::string& words, const Detector& camera) {
-  Region region;
-  char rest = 0;
-  const bool read = std::sscanf(words.c_str(), "%dx%d%c", &region.width, &region.height, &rest) == 2;
-  if (read && region.width >= 16 && region.height >= 16 && region.width <= camera.width &&
-      region.height <= camera.height)
-    return region;
-  return bad_input("this is no region of the sensor", words,
-                   fmt::format("type for example 640x480; the sensor has {}x{} pixels", camera.width, camera.height));
-}
-
 Result<TrainTarget> target_of(const TrainWords& words, const Detector& camera, const Here& here, Utc now) {
   TrainTarget target;
   HALFARC_TRY(target.where.body, sky::parse_body(words.target));
@@ -110,6 +98,17 @@ Result<Utc> when_recorded(const BudgetWords& words, Utc now) {
 }
 
 }  // namespace
+
+Result<Region> parse_region(const std::string& words, const Detector& camera) {
+  Region region;
+  char rest = 0;
+  const bool read = std::sscanf(words.c_str(), "%dx%d%c", &region.width, &region.height, &rest) == 2;
+  if (read && region.width >= 16 && region.height >= 16 && region.width <= camera.width &&
+      region.height <= camera.height)
+    return region;
+  return bad_input("this is no region of the sensor", words,
+                   fmt::format("type for example 640x480; the sensor has {}x{} pixels", camera.width, camera.height));
+}
 
 Result<NightPlan> plan_asked(const Asker& asker, const PlanWords& words) {
   PlanRequest request;

@@ -17,6 +17,7 @@
 #include "halfarc/base/progress.h"
 #include "halfarc/base/result.h"
 #include "halfarc/base/utc.h"
+#include "halfarc/optics/detector.h"
 
 namespace halfarc {
 
@@ -46,6 +47,9 @@ struct WhereWords {
 };
 // Errors: words that cannot be read; those of where_body.
 Result<Whereabouts> where_asked(const Asker& asker, const WhereWords& words);
+
+// "640x480", within the camera's sensor. Errors (bad input): other words; a region the sensor does not have.
+Result<Region> parse_region(const std::string& words, const Detector& camera);
 
 struct TrainWords {
   std::string target;  // may be empty

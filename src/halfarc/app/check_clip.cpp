@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "halfarc/app/clip_colours.h"
+#include "halfarc/app/target_named.h"
 #include "halfarc/frames/stream.h"
 #include "halfarc/measure/aligned_mean.h"
 #include "halfarc/measure/index.h"
@@ -98,10 +99,17 @@ void take_known_disc(const KnownDisc& known, const TargetView& view, const Align
   check.disc = disc;
 }
 
+// With the target that the recording names, where the owner named none and the sky is to be asked.
+GeometryAsked asked_of(const RecordingInfo& info, const GeometryAsked& by_owner) {
+  GeometryAsked asked = by_owner;
+  if (!asked.target && asked.site) asked.target = target_named(info);
+  return asked;
+}
+
 // Scale, angles, drift and colours on the sky, where target, time and place are known.
 void read_sky(const RecordingIndex& index, std::span<const double> seconds, const CheckOptions& options,
-              const MeanOfClip& m, ClipCheck& check) {
-  if (!options.geometry.asked()) return;
+              const GeometryAsked& asked, const MeanOfClip& m, ClipCheck& check) {
+  if (!asked.asked()) return;
   const bool has_disc = check.kind == ClipKind::planet;
   const GeometryFrom from{.index = index,
                           .times = seconds,
@@ -113,7 +121,7 @@ void read_sky(const RecordingIndex& index, std::span<const double> seconds, cons
                           .optics = options.optics,
                           .motion = check.motion,
                           .colours = check.colours};
-  check.geometry = read_geometry(options.geometry, from);
+  check.geometry = read_geometry(asked, from);
   const ClipGeometry& g = check.geometry;
   if (g.disc && g.view) take_known_disc(*g.disc, *g.view, m.mean, check);
   if (g.scale) {
@@ -157,6 +165,7 @@ std::optional<double> ClipCheck::effective_bits() const {
 Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptions& options, Progress& progress) {
   HALFARC_TRY(const auto recording, open_recording(clip));
   const RecordingInfo& info = recording->info();
+  const GeometryAsked geometry = asked_of(info, options.geometry);
   HALFARC_TRY(const RecordingIndex index, index_recording(*recording, {.threads = options.threads}, progress));
 
   ClipCheck check;
@@ -179,7 +188,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   HALFARC_TRY(MeanOfClip mean, mean_of_clip(*recording, index));
   check.hollow = is_hollow(mean.mean, check.summary);
   tell_burnt_ring(check);
-  if (check.kind != ClipKind::bright) read_disc(mean, options.geometry.target.has_value(), check);
+  if (check.kind != ClipKind::bright) read_disc(mean, geometry.target.has_value(), check);
   if (check.kind == ClipKind::star) {
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));
     if (!donut.empty()) check.donut = std::move(donut);
@@ -194,7 +203,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
     if (mean.fit) look.blur = mean.fit->blur.value;
     HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background, look));
   }
-  read_sky(index, seconds, options, mean, check);
+  read_sky(index, seconds, options, geometry, mean, check);
   const auto& view = check.geometry.view;
   if (check.air && view && view->airmass && !options.airmass) look_overhead(*check.air, *view->airmass);
   if (options.advise) check.advice = options.advise(check);

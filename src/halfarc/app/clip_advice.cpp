@@ -6,15 +6,16 @@
 #include <cmath>
 #include <utility>
 
-#include "halfarc/air/dispersion.h"
 #include "halfarc/app/advice_basis.h"
+#include "halfarc/app/prism_reading.h"
 #include "halfarc/app/rounded.h"
-#include "halfarc/sky/refraction.h"
 
 namespace halfarc {
 namespace {
 
 using nlohmann::json;
+
+constexpr Angle kLevelUnsure = Angle::deg(10.0);  // of a corrector levelled by eye (common practice)
 
 Reading coma_of(const StarRing& ring, Utc utc) {
   Reading reading;
@@ -26,18 +27,30 @@ Reading coma_of(const StarRing& ring, Utc utc) {
   return reading;
 }
 
-std::optional<Reading> split_of(const ClipCheck& check, const Rig& rig, const SkyView& sky, Utc utc) {
-  if (!check.colours || !check.scale || !rig.corrector) return std::nullopt;
-  const ColourShift& c = *check.colours;
-  const PixelOffset apart = c.blue_minus_green - c.red_minus_green;
-  const double per_px = check.scale->arcsec_per_px(), per_px2 = per_px * per_px;
-  const Scatter scatter{(c.red_sigma.x * c.red_sigma.x + c.blue_sigma.x * c.blue_sigma.x) * per_px2, 0.0,
-                        (c.red_sigma.y * c.red_sigma.y + c.blue_sigma.y * c.blue_sigma.y) * per_px2};
-  const Angle levelled = roll_against(rig.corrector->roll);
-  Reading reading = colours_reading(utc, check.scale->sky(apart), scatter, sky.zenith.value_or(levelled));
-  const auto planes = colour_planes(rig);
-  reading.air =
-      dispersion(mean_wavelength(planes[2]), mean_wavelength(planes[0]), sky::usual_weather(Length()), sky.altitude);
+// Where the zenith lies on the image: by the clip, by an earlier one, by the levelled corrector. What came before tells
+// which end is up when a disc does not.
+Measured<Angle> zenith_of(const ClipCheck& check, const PrismPair& corrector,
+                          const std::optional<Measured<Angle>>& earlier) {
+  const Measured<Angle> usual = earlier.value_or(Measured<Angle>{roll_against(corrector.roll), kLevelUnsure});
+  const auto& camera = check.geometry.camera;
+  if (!camera) return usual;
+  const bool turned = std::abs(wrap_signed(camera->zenith.value - usual.value).deg()) > 90.0;
+  if (camera->half_turn_known || !turned) return camera->zenith;
+  return {wrap_positive(camera->zenith.value + Angle::deg(180.0)), camera->zenith.sigma};
+}
+
+std::optional<Reading> split_of(const ClipCheck& check, const Rig& rig, const Measured<Angle>& zenith, Utc utc) {
+  const auto& view = check.geometry.view;
+  if (!check.colours || !check.scale || !view || !view->airmass) return std::nullopt;
+  const ColoursOnSky split = colours_on_sky(*check.colours, *check.scale, zenith);
+  Reading reading;
+  reading.utc = utc;
+  reading.what = Reads::colours;
+  reading.x = split.across.value;
+  reading.y = split.along.value;
+  reading.scatter = {split.across.sigma * split.across.sigma, 0.0, split.along.sigma * split.along.sigma};
+  reading.air = split_by_air(rig, view->body, view->site_height, view->altitude, *view->airmass);
+  reading.target = std::string(sky::name_of(view->body));
   return reading;
 }
 
@@ -83,12 +96,14 @@ json entry(const Advice& advice, const Turned& turned) {
 
 }  // namespace
 
-std::vector<Reading> advice_readings(const ClipCheck& check, const Rig& rig, const std::optional<SkyView>& sky) {
+std::vector<Reading> advice_readings(const ClipCheck& check, const Rig& rig,
+                                     const std::optional<Measured<Angle>>& zenith) {
   std::vector<Reading> readings;
   const Utc utc = check.mid().value_or(Utc());
   if (check.donut && check.donut->optics) readings.push_back(coma_of(*check.donut->optics, utc));
-  if (!sky) return readings;
-  if (auto split = split_of(check, rig, *sky, utc)) readings.push_back(std::move(*split));
+  if (!rig.corrector) return readings;
+  if (auto split = split_of(check, rig, zenith_of(check, *rig.corrector, zenith), utc))
+    readings.push_back(std::move(*split));
   return readings;
 }
 
@@ -102,8 +117,8 @@ std::vector<Reading> advice_readings(const FoundFocus& found, Utc utc) {
 }
 
 Result<NightAdvice> clip_advice(const Rig& rig, const TrainSolution& train, const ClipCheck& check,
-                                const Tonight& tonight, const std::optional<SkyView>& sky) {
-  return advice_on(rig, train, tonight, advice_readings(check, rig, sky));
+                                const Tonight& tonight) {
+  return advice_on(rig, train, tonight, advice_readings(check, rig, tonight.zenith));
 }
 
 Result<NightAdvice> focus_advice(const Rig& rig, const TrainSolution& train, const FoundFocus& found, Utc utc,

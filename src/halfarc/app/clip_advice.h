@@ -13,15 +13,11 @@
 
 namespace halfarc {
 
-// Where the target stood.
-struct SkyView {
-  Angle altitude;               // as seen
-  std::optional<Angle> zenith;  // on the image, clockwise from up; nothing: where the rig's levelled corrector has it
-};
-
-// What a clip says that advice can use: coma of a star, and, where the sky is known, the split of red and blue. A ring
-// says nothing of focus: it is out of focus to collimate by.
-std::vector<Reading> advice_readings(const ClipCheck& check, const Rig& rig, const std::optional<SkyView>& sky);
+// What a clip says that advice can use: coma of a star, and, where the target is known, the split of red and blue. A
+// ring says nothing of focus: it is out of focus to collimate by. `zenith` is that of an earlier clip; where none told
+// how the camera is turned, it is taken to lie where a levelled corrector has it, within 10 degrees.
+std::vector<Reading> advice_readings(const ClipCheck& check, const Rig& rig,
+                                     const std::optional<Measured<Angle>>& zenith = {});
 
 // Of a series through focus, when it is trustworthy: what is left to turn, waves a turn, backlash.
 std::vector<Reading> advice_readings(const FoundFocus& found, Utc utc);
@@ -30,12 +26,13 @@ std::vector<Reading> advice_readings(const FoundFocus& found, Utc utc);
 struct Tonight {
   History history;
   Responses responses;
+  std::optional<Measured<Angle>> zenith = {};  // where it lay on the image in the last clip that told
 };
 
 // Advice of clip and night together; only of what this clip or series read.
 // Errors: those of advise/history.h.
 Result<NightAdvice> clip_advice(const Rig& rig, const TrainSolution& train, const ClipCheck& check,
-                                const Tonight& tonight = {}, const std::optional<SkyView>& sky = {});
+                                const Tonight& tonight = {});
 Result<NightAdvice> focus_advice(const Rig& rig, const TrainSolution& train, const FoundFocus& found, Utc utc,
                                  const Tonight& tonight = {});
 

@@ -92,10 +92,10 @@ void read_pole(const GeometryAsked& asked, ClipGeometry& g) {
 
 ClipGeometry read_geometry(const GeometryAsked& asked, const GeometryFrom& from) {
   ClipGeometry g;
-  if (asked.target) {
+  if (asked.target && asked.site) {
     const std::optional<Utc> at = asked.at ? asked.at : from.mid;
     if (at) {
-      g.view = target_view(*asked.target, asked.site, *at);
+      g.view = target_view(*asked.target, *asked.site, *at);
     } else {
       g.notes.push_back("The clip has no times: say when it was taken (--at).");
     }
@@ -117,7 +117,7 @@ ClipGeometry read_geometry(const GeometryAsked& asked, const GeometryFrom& from)
   if (from.colours && scale && g.camera && g.camera->half_turn_known) {
     g.colours = colours_on_sky(*from.colours, *scale, g.camera->zenith);
     if (asked.rig && asked.train && g.view && g.view->airmass)
-      g.prisms = read_prisms(*g.colours, *asked.rig, *asked.train, g.view->body, asked.site, g.view->altitude,
+      g.prisms = read_prisms(*g.colours, *asked.rig, *asked.train, g.view->body, *asked.site, g.view->altitude,
                              *g.view->airmass);
   }
   return g;

@@ -23,8 +23,8 @@
 namespace halfarc {
 
 struct GeometryAsked {
-  std::optional<sky::Body> target;
-  sky::Site site;
+  std::optional<sky::Body> target;  // else what the recording says it shows
+  std::optional<sky::Site> site;    // nothing: the sky is not asked
   std::optional<Utc> at;   // when the clip was taken; its own middle when not given
   bool mirrored = false;   // an odd number of mirrors, a star diagonal for one
   std::optional<Key> key;  // pressed during the clip

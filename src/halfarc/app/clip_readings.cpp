@@ -25,6 +25,11 @@ void add_motion(Rows& rows, const Motion& motion, const std::optional<PlateScale
   add(rows, "rms_y", motion.rms_y, length, per_px);
 }
 
+void add_camera(Rows& rows, const std::optional<CameraAngle>& camera) {
+  if (!camera || !camera->half_turn_known) return;
+  add(rows, "camera_angle", {camera->zenith.value.deg(), camera->zenith.sigma.deg()}, "deg");
+}
+
 void add_colours(Rows& rows, const ColourShift& colours) {
   add(rows, "red_green_x", {colours.red_minus_green.x, colours.red_sigma.x}, "px");
   add(rows, "red_green_y", {colours.red_minus_green.y, colours.red_sigma.y}, "px");
@@ -76,6 +81,7 @@ Rows readings_of(const ClipCheck& check) {
     add(rows, "flattening", check.disc->flattening, "");
   }
   if (check.motion) add_motion(rows, *check.motion, check.scale);
+  add_camera(rows, check.geometry.camera);
   if (check.colours) add_colours(rows, *check.colours);
   if (check.donut) add_donut(rows, *check.donut);
   if (check.air) add_air(rows, *check.air);

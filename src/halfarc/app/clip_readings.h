@@ -4,6 +4,7 @@
 //   scale                 arcsec/px   only where this clip measured it
 //   disc_diameter         px          equatorial; flattening besides, a pure number
 //   drift_x, drift_y      px/s, arcsec/s where the scale is known; rms_x, rms_y likewise
+//   camera_angle          deg         where the zenith lies on the image, clockwise from up
 //   red_green_x, _y       px          red less green; blue_green_x, _y likewise
 //   coma_x, coma_y        waves       of a star out of focus, the way its flare points; ring_defocus, astigmatism,
 //                                     astigmatism_45 and plume likewise

@@ -11,6 +11,7 @@
 #include <tuple>
 
 #include "halfarc/app/check_document.h"
+#include "halfarc/app/clip_advice.h"
 #include "halfarc/app/here.h"
 #include "halfarc/app/home.h"
 #include "halfarc/app/keep_log.h"
@@ -52,31 +53,12 @@ std::string identity(const ShelvedClip& clip) {
   return fmt::format("{} {} {}", clip.name, clip.bytes, clip.written.unix_ns());
 }
 
-// The Moon or planet whose whole name stands in a file's name, as camera programs put it there; never the Sun.
-std::optional<sky::Body> target_in_name(const std::string& name) {
-  std::string word;
-  for (const char c : name + '.') {
-    if (std::isalpha(static_cast<unsigned char>(c)) != 0) {
-      word.push_back(c);
-      continue;
-    }
-    const auto body = sky::parse_body(word);
-    if (body && name_of(*body).size() == word.size() && *body != sky::Body::sun) return *body;
-    word.clear();
-  }
-  return std::nullopt;
-}
-
-// As the command line asks, with no more typed than the name says.
-Result<CheckOptions> options_for(const fs::path& home, const std::optional<SolvedRig>& owned, const std::string& name,
-                                 Threads threads) {
+// As the command line asks, with nothing typed.
+Result<CheckOptions> options_for(const fs::path& home, const std::optional<SolvedRig>& owned, Threads threads) {
   CheckOptions how;
   how.threads = threads;
   HALFARC_TRY(const auto site, site_of_home(home));
-  if (site) {
-    how.geometry.target = target_in_name(name);
-    how.geometry.site = site->site;
-  }
+  if (site) how.geometry.site = site->site;
   if (!owned) return how;
   how.optics = clip_optics(owned->rig, owned->train);
   how.scale = how.optics->scale;
@@ -87,6 +69,10 @@ Result<CheckOptions> options_for(const fs::path& home, const std::optional<Solve
   return how;
 }
 
+std::vector<Reading> for_log(const ClipCheck& check, const std::optional<SolvedRig>& owned) {
+  return owned ? advice_readings(check, owned->rig) : std::vector<Reading>();
+}
+
 Result<void> keep(const fs::path& home, const std::optional<SolvedRig>& owned, const ShelvedClip& clip,
                   const ClipCheck& check, const std::string& document) {
   std::error_code problem;
@@ -94,7 +80,7 @@ Result<void> keep(const fs::path& home, const std::optional<SolvedRig>& owned, c
   const nlohmann::json kept{{"of", identity(clip)}, {"check", nlohmann::json::parse(document)}};
   HALFARC_CHECK(write_file(kept_file(home, clip), kept.dump()));
   HALFARC_TRY(OwnerLog log, open_owner_log(home));
-  HALFARC_CHECK(keep_check(log, check, Utc::now()));
+  HALFARC_CHECK(keep_check(log, check, Utc::now(), for_log(check, owned)));
   return owned && check.mid() ? learn_tonight(log, owned->rig, owned->train, *check.mid()) : Result<void>();
 }
 
@@ -145,7 +131,7 @@ std::optional<std::string> kept_check(const fs::path& home, const ShelvedClip& c
 
 Result<CheckedClip> check_and_keep(const fs::path& home, const ShelvedClip& clip, Threads threads, Progress& progress) {
   HALFARC_TRY(const auto owned, solved_rig_of_home(home));
-  HALFARC_TRY(const CheckOptions how, options_for(home, owned, clip.name, threads));
+  HALFARC_TRY(const CheckOptions how, options_for(home, owned, threads));
   HALFARC_TRY(const ClipCheck check, check_clip(clip.path, how, progress));
   CheckedClip checked{check_json({&check, 1}), {}};
   const auto kept = keep(home, owned, clip, check, checked.document);

@@ -136,11 +136,14 @@ Result<void> set_exposure(HiddenRig& hidden, const NightTarget& target, double p
   return {};
 }
 
+Duration key_held(const Timing& timing) { return std::min(Duration::s(1.0), length_of(timing) / 3.0); }
+
 Result<ShotSpec> hidden_shot(const HiddenRig& hidden, const NightTarget& target, const ClipWish& wish) {
   HALFARC_TRY(const TargetLight light, light_of(hidden, target));
   Rng rng = Rng(wish.seed).child("shot");
   ShotSpec shot;
   shot.name = wish.name;
+  shot.object = target.body ? std::string(name_of(*target.body)) : "star";
   shot.seed = rng.bits64() >> 12;
   shot.width = wish.width;
   shot.height = wish.height;
@@ -172,6 +175,13 @@ Result<ShotSpec> hidden_shot(const HiddenRig& hidden, const NightTarget& target,
   const double fastest = frame_rate(camera, {wish.width, wish.height}, hidden.exposure).per_s;
   shot.timing.interval = std::max(hidden.exposure + kReadOut, Duration::s(1.0 / fastest));
   shot.timing.clock = wish.clock;
+  if (wish.key_up) {
+    const Duration held = key_held(shot.timing);
+    // The telescope goes up, and what it sees goes down.
+    const PixelOffset down = step_towards(hidden.zenith + Angle::deg(180.0));
+    const Angle moved = hidden.mount.key_per_second * held.s();
+    shot.pointing.keys.push_back({(length_of(shot.timing) - held) / 2.0, held, {moved * down.x, moved * down.y}});
+  }
 
   for (std::size_t c = 0; c < 3; ++c) shot.brightness.electrons[c] = light.electrons_per_s[c] * hidden.exposure.s();
   if (target.body) {

@@ -44,7 +44,11 @@ struct ClipWish {
   std::size_t frames = 200;
   FrameClock clock{};
   Duration clock_wrong_by{};  // what the computer's clock is ahead
+  bool key_up = false;        // the key `up` is held in its middle, for a second or a third of it
 };
+
+// For how long a key is held in the middle of such a recording.
+Duration key_held(const Timing& timing);
 
 // The recording that begins now. A target that is outside the frame is not in the picture; one that is so far out of
 // focus that its light covers the whole frame is a glow.

@@ -58,6 +58,13 @@ std::string clock_read(const ClipCheck& check) {
                      check.clock->start.iso(0));
 }
 
+std::string zenith_read(const ClipCheck& check) {
+  const auto& camera = check.geometry.camera;
+  if (!camera) return kNoReading;
+  return fmt::format("{:.1f} deg clockwise from up \u00b1 {:.1f}", camera->zenith.value.deg(),
+                     camera->zenith.sigma.deg());
+}
+
 std::string clock_truth(const PlayedClip& clip) {
   std::string text = clip.record.clock.dropped > 0.0 ? fmt::format("{:.0f} % lost", 100.0 * clip.record.clock.dropped)
                                                      : std::string("none lost");
@@ -73,6 +80,7 @@ Result<void> add_findings_of(const PlayedClip& clip, Threads threads, Progress& 
   options.scale = clip.shot.scale;
   options.optics = optics_of(clip.shot);
   options.threads = threads;
+  if (clip.record.key_up) options.geometry.key = Key::up;
   HALFARC_TRY(const ClipCheck check, check_clip(clip.recording, options, progress));
   const std::string file = clip.recording.filename().string();
   const Instrument& optics = clip.shot.instrument;
@@ -87,6 +95,10 @@ Result<void> add_findings_of(const PlayedClip& clip, Threads threads, Progress& 
       break;
     case Purpose::colours:
       findings.push_back({file, "red from blue", colours_read(check, clip.shot.scale), colours_truth(clip.shot)});
+      break;
+    case Purpose::camera_angle:
+      findings.push_back({file, "zenith on the picture", zenith_read(check),
+                          fmt::format("{:.1f} deg clockwise from up", clip.zenith.deg())});
       break;
     case Purpose::exposure:
       findings.push_back(

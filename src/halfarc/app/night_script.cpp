@@ -9,6 +9,7 @@ namespace {
 constexpr int kStar = 160;
 constexpr int kWideStar = 240;
 constexpr int kGiant = 304;
+constexpr int kWideGiant = 400;
 constexpr int kSmallDisc = 144;
 
 const char* const kAmplifier = "amplifier";
@@ -120,7 +121,10 @@ Steps exposing() {
 }
 
 Steps setting_the_levers() {
+  Record key = clip("key-up", Purpose::camera_angle, kWideGiant, kWideGiant);
+  key.key_up = true;
   return {
+      {"Hold the key `up` in the middle of a clip: it tells how the camera is turned.", key},
       {"Levers at 0: red below, blue above, by what the air does.",
        practice("levers-at-zero", Purpose::colours, kGiant)},
       {"Open both levers. Mistake: the corrector is rolled, so it pulls aside.", Turned{Control::levers, 3.0}},
@@ -182,9 +186,25 @@ Steps recording() {
   };
 }
 
-NightScript begun() {
+NightScript from_the_house() {
   NightScript script;
   script.out = Utc::civil(2027, 2, 14, 17, 45, 0.0).value();  // first-quarter Moon; Jupiter and Mars near opposition
+  return script;
+}
+
+NightScript on_jupiter() {
+  NightScript script = from_the_house();
+  script.steps = {
+      {"The telescope has cooled since the evening.", Wait{185.0}},
+      {"Point at Jupiter.", PointAt{planet(sky::Body::jupiter)}},
+      {"Focus by eye on the edge of the disc.", Mend{Mending::focus, 1.0}, Hand::script},
+      {"Choose exposure and gain for three quarters of the scale.", Expose{0.75}},
+  };
+  return script;
+}
+
+NightScript begun() {
+  NightScript script = from_the_house();
   script.at_first_without = {kAmplifier, kCorrector};
   script.steps = cooling();
   append(script.steps, collimating());
@@ -205,5 +225,18 @@ NightScript whole_night() {
 }
 
 NightScript collimation_only() { return begun(); }
+
+NightScript colours_only() {
+  NightScript script = on_jupiter();
+  append(script.steps, setting_the_levers());
+  return script;
+}
+
+NightScript focus_only() {
+  NightScript script = on_jupiter();
+  script.steps.push_back({"The levers stand where they should.", Mend{Mending::colours, 1.0}, Hand::script});
+  append(script.steps, focusing());
+  return script;
+}
 
 }  // namespace halfarc

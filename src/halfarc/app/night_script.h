@@ -18,7 +18,7 @@
 namespace halfarc {
 
 // What a recording is for. A practice lets its owner answer with turns before the night goes on.
-enum class Purpose { cooling, collimation, finding, exposure, colours, focus_series, run };
+enum class Purpose { cooling, collimation, finding, camera_angle, exposure, colours, focus_series, run };
 
 struct Wait {
   double minutes = 0.0;
@@ -43,6 +43,7 @@ struct Record {
   int height = 160;
   bool centred = true;    // the target is brought to the middle first, should it have left the inner half of the frame
   bool practice = false;  // the owner may answer
+  bool key_up = false;    // the key `up` is held in its middle
   FrameClock clock{};
   Duration clock_wrong_by{};
 };
@@ -68,5 +69,9 @@ NightScript whole_night();
 
 // Its beginning, until the star is collimated: a short practice.
 NightScript collimation_only();
+
+// A cooled telescope with the whole train, on Jupiter: levers and roll; and the focus series, the colours set.
+NightScript colours_only();
+NightScript focus_only();
 
 }  // namespace halfarc

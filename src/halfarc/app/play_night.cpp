@@ -122,12 +122,14 @@ class Player {
     wish.frames = frames_of(options_.size, record.purpose);
     wish.clock = record.clock;
     wish.clock_wrong_by = record.clock_wrong_by;
+    wish.key_up = record.key_up;
     PlayedClip clip;
     clip.record = record;
     HALFARC_TRY(clip.shot, hidden_shot(hidden(), target_, wish));
     clip.knob = hidden().knob.knob;
     clip.by_clockwise = by_clockwise_;
     clip.defocus_waves = defocus_waves(hidden());
+    clip.zenith = hidden().zenith;
     std::string clock = clip.shot.timing.start.iso(0).substr(11, 8);  // 21:04:07
     clock.erase(std::remove(clock.begin(), clock.end(), ':'), clock.end());
     const fs::path path = options_.folder / fmt::format("{:02}-{}-{}.fits", number, clock, record.name);
@@ -136,7 +138,9 @@ class Player {
     clip.truth = files.truth_path;
     if (record.purpose == Purpose::run) clip.pictures = std::move(files.truth);
     HALFARC_CHECK(tell("       " + path.filename().string()));
-    pass(hidden(), length_of(clip.shot.timing) + kBetweenClips);
+    const Duration lasted = length_of(clip.shot.timing);
+    if (record.key_up) HALFARC_CHECK(apply(hidden(), {Control::altitude, key_held(clip.shot.timing).s()}));
+    pass(hidden(), lasted + kBetweenClips);
     night_.clips.push_back(std::move(clip));
     return {};
   }
@@ -171,17 +175,18 @@ Rig sized(Rig rig, NightSize size) {
 
 std::size_t frames_of(NightSize size, Purpose purpose) {
   const bool run = purpose == Purpose::run;
+  const bool key = purpose == Purpose::camera_angle;  // some seconds, against the air's slow wandering
   switch (size) {
     case NightSize::full:
       return run ? 6000 : 1000;
     case NightSize::brief:
-      return run ? 800 : 200;
+      return run ? 800 : key ? 600 : 200;
     case NightSize::tiny:
       break;
   }
   // A ring is read from a second of frames.
   const bool ring = purpose == Purpose::cooling || purpose == Purpose::collimation;
-  return ring ? 130 : run ? 100 : 40;
+  return ring ? 130 : run || key ? 100 : 40;
 }
 
 Result<HiddenRig> rig_for(const NightScript& script, Rig rig, const sky::Site& site, const PlayOptions& options) {

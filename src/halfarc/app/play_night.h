@@ -37,6 +37,7 @@ struct PlayedClip {
   double knob = 0.0;          // turns, where the hand has turned it
   bool by_clockwise = false;  // the knob's last turn was clockwise
   double defocus_waves = 0.0;
+  Angle zenith;  // where it lies on the image
 };
 
 // What the hand did after it had seen this clip; nothing when it leaves all as it is, and the night goes on.

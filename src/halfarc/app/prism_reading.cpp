@@ -19,6 +19,12 @@ ColoursOnSky colours_on_sky(const ColourShift& shift, PlateScale scale, Measured
           {across, std::hypot(sx * right.x, sy * right.y, along * turn)}};
 }
 
+Angle split_by_air(const Rig& rig, sky::Body body, Length site_height, Angle altitude, double airmass) {
+  const SpectralCurve lift = lift_arcsec(sky::usual_weather(site_height), altitude);
+  const auto planes = plane_weights(rig, body, airmass, site_height);
+  return spread_of(lift, planes[2]).centre - spread_of(lift, planes[0]).centre;
+}
+
 std::optional<PrismReading> read_prisms(const ColoursOnSky& colours, const Rig& rig, const TrainSolution& train,
                                         sky::Body body, const sky::Site& site, Angle altitude, double airmass) {
   const auto place = corrector_place(train);
@@ -27,7 +33,7 @@ std::optional<PrismReading> read_prisms(const ColoursOnSky& colours, const Rig& 
   const SpectralCurve lift = lift_arcsec(weather, altitude);
   const auto planes = plane_weights(rig, body, airmass, site.height);
   PrismReading reading;
-  reading.air_arcsec = (spread_of(lift, planes[2]).centre - spread_of(lift, planes[0]).centre).arcsec();
+  reading.air_arcsec = split_by_air(rig, body, site.height, altitude, airmass).arcsec();
   if (!(reading.air_arcsec > 0.0)) return std::nullopt;
   const auto marks_for_pull = [&](double arcsec) {
     const double share = arcsec / reading.air_arcsec;

@@ -20,6 +20,10 @@ struct ColoursOnSky {
 // The camera angle's error counts in both. Valid: any. Accuracy: first order in the errors.
 ColoursOnSky colours_on_sky(const ColourShift& shift, PlateScale scale, Measured<Angle> zenith);
 
+// How much higher the air alone puts blue than red, as this rig's planes see that body.
+// Valid: above the horizon. Accuracy: 2 % (usual weather for the height). Source: air/dispersion.h.
+Angle split_by_air(const Rig& rig, sky::Body body, Length site_height, Angle altitude, double airmass);
+
 struct PrismReading {
   double air_arcsec = 0.0;   // blue above red by the air alone, as this rig's planes see it
   Measured<double> marks;    // where both levers stand, by what they cancel

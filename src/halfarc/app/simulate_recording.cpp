@@ -18,7 +18,7 @@ fs::path beside(const fs::path& recording, const char* ending) {
 }
 
 std::vector<FitsCard> cards(const ShotSpec& shot) {
-  return {{"OBJECT", shot.name, "an invention"},
+  return {{"OBJECT", shot.object.empty() ? shot.name : shot.object, "an invention"},
           {"APTDIA", shot.instrument.pupil.diameter.mm(), "[mm] aperture"},
           {"PIXSCALE", shot.scale.arcsec_per_px(), "[arcsec/pixel]"},
           {"EGAIN", shot.sensor.electrons_per_adu, "[e-/ADU]"}};

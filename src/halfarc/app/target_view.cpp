@@ -26,6 +26,7 @@ TargetView target_view(sky::Body body, const sky::Site& site, Utc utc) {
   view.declination = place.apparent.dec;
   view.altitude =
       place.horizontal.altitude + sky::refraction(place.horizontal.altitude, sky::usual_weather(site.height));
+  view.site_height = site.height;
   if (view.altitude > Angle()) view.airmass = sky::airmass(view.altitude);
   view.sky_rate = sky::kSiderealRate.rad_per_s() / Angle::kRadPerArcsec * cos(view.declination);
   if (body == sky::Body::saturn) {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "halfarc/base/angle.h"
+#include "halfarc/base/length.h"
 #include "halfarc/base/utc.h"
 #include "halfarc/measure/shaped_disc.h"
 #include "halfarc/sky/body.h"
@@ -21,6 +22,7 @@ struct TargetView {
   Angle declination;
   Angle altitude;                 // refracted
   std::optional<double> airmass;  // above the horizon only
+  Length site_height;
   double sky_rate = 0.0;          // arcseconds a second that the target drifts by when the mount stands still
 };
 

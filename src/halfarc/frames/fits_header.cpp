@@ -172,6 +172,7 @@ Result<FitsHeader> read_fits_header(const std::filesystem::path& path) {
   header.bscale = number_key(file, "BSCALE").value_or(1.0);
   header.bzero = number_key(file, "BZERO").value_or(0.0);
   header.third_axis = text_key(file, "CTYPE3").value_or("");
+  header.object = text_key(file, "OBJECT").value_or("");
   header.saturation = number_key(file, "SATURATE");
   if (!header.saturation) header.saturation = number_key(file, "DATAMAX");
   read_mosaic(file, header);

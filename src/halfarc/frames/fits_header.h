@@ -32,6 +32,7 @@ struct FitsHeader {
   std::optional<Utc> exposure_start;
   std::optional<Utc> exposure_middle;
   std::optional<Duration> exposure;
+  std::string object;                // OBJECT
   std::optional<double> saturation;  // SATURATE or DATAMAX
   std::vector<Utc> frame_times;      // of the extension TIMES that halfarc writes
   std::vector<std::string> notes;

@@ -108,6 +108,7 @@ void cube_times(const FitsHeader& header, RecordingInfo& info) {
   }
   info.start = header.exposure_start;
   info.exposure = header.exposure;
+  info.object = header.object;
   if (!info.start && !info.times.empty()) info.start = info.times.front();
 }
 
@@ -189,6 +190,7 @@ Result<std::unique_ptr<Recording>> open_fits_sequence(std::vector<std::filesyste
   info.notes.insert(info.notes.end(), notes.begin(), notes.end());
   info.start = first_header.exposure_start;
   info.exposure = first_header.exposure;
+  info.object = first_header.object;
   if (times.size() == files.size()) {
     info.times = std::move(times);
     examine_times(info);

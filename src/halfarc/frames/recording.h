@@ -38,6 +38,7 @@ struct RecordingInfo {
   std::vector<Utc> times;            // one a frame, or empty; within one exposure (containers do not say which moment)
   std::optional<Duration> exposure;  // of one frame, where the file says so
   std::optional<Utc> start;          // from the header or the first frame's time
+  std::string object;                // what it shows, where the file says so
   std::vector<std::string> notes;    // what was odd, in plain words
 
   std::size_t samples_per_frame() const {

@@ -92,6 +92,8 @@ Result<void> copy_beside(const Database& database, std::int64_t taken) {
 
 }  // namespace
 
+std::int64_t logbook_version() { return static_cast<std::int64_t>(steps_of_halfarc().size()); }
+
 Result<void> migrate(Database& database, std::span<const std::string> steps) {
   const auto known = static_cast<std::int64_t>(steps.size());
   HALFARC_TRY(const std::int64_t seen, steps_taken(database));

@@ -5,6 +5,7 @@
 // number it had: logbook.db.1. All missing steps happen together or not at all.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <span>
 #include <string>
@@ -18,6 +19,9 @@ namespace halfarc {
 // Errors: those of Database::open; a database of something else; a logbook of a newer halfarc, or for reading of an
 // older one.
 Result<Database> open_logbook(const std::filesystem::path& file, Access access);
+
+// How many steps there are today.
+std::int64_t logbook_version();
 
 // Brings the tables up to date with `steps`, of which the file has taken the first user_version.
 // Errors: a file that has taken more; a copy that cannot be written; those of the file.

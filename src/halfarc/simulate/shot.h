@@ -44,6 +44,7 @@ struct Brightness {
 
 struct ShotSpec {
   std::string name = "unnamed";
+  std::string object;  // what the recording says it shows; the name when it is nil
   std::uint64_t seed = 1;
   BodySpec body;
   int width = 640;

@@ -305,6 +305,7 @@ void timing_keys(Keys& keys, Timing& timing) {
 
 void shot_keys(Keys& keys, ShotSpec& shot, Optics& optics) {
   keys.text("name", shot.name);
+  keys.text("object", shot.object);
   keys.whole("seed", 0, kMost, shot.seed);
   keys.section("telescope", [&](Keys& k) { telescope_keys(k, shot, optics); });
   keys.section("camera", [&](Keys& k) { camera_keys(k, shot, optics); });
