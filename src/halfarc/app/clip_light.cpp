@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <filesystem>
+
+#include "halfarc/base/file_status.h"
 
 namespace halfarc {
 namespace {
@@ -17,12 +18,8 @@ std::string with_error(double value, double sigma) {
 
 // When a file was last written; nothing for a folder, whose pictures may be of any moment.
 std::optional<Utc> written(const std::filesystem::path& path) {
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) return std::nullopt;
-  const auto time = std::filesystem::last_write_time(path, error);
-  if (error) return std::nullopt;
-  const auto since_1970 = std::chrono::file_clock::to_sys(time).time_since_epoch();
-  return Utc::civil(1970, 1, 1, 0, 0, 0.0).value() + Duration::s(std::chrono::duration<double>(since_1970).count());
+  const auto status = file_status(path);
+  return status && status->kind == FileKind::file ? std::optional(status->written) : std::nullopt;
 }
 
 std::string clock_hand(Angle towards) {

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
-#include <sys/stat.h>
 
 #include <algorithm>
 #include <array>
@@ -18,6 +17,7 @@
 #include "halfarc/app/logged_adviser.h"
 #include "halfarc/app/rig_optics.h"
 #include "halfarc/base/atomic_file.h"
+#include "halfarc/base/file_status.h"
 #include "halfarc/sky/body.h"
 
 namespace halfarc {
@@ -40,10 +40,10 @@ bool holds_pictures(const fs::path& folder) {
   return false;
 }
 
-bool is_clip(const fs::path& path, const struct stat& status) {
+bool is_clip(const fs::path& path, FileKind kind) {
   if (path.filename().string().starts_with('.')) return false;
-  if (S_ISREG(status.st_mode)) return ends_in(path, {".ser", ".fits", ".fit", ".fts", ".avi", ".mov", ".mp4", ".mkv"});
-  return S_ISDIR(status.st_mode) && path.filename() != "truth" && holds_pictures(path);
+  if (kind == FileKind::file) return ends_in(path, {".ser", ".fits", ".fit", ".fts", ".avi", ".mov", ".mp4", ".mkv"});
+  return kind == FileKind::folder && path.filename() != "truth" && holds_pictures(path);
 }
 
 fs::path kept_file(const fs::path& home, const ShelvedClip& clip) { return home / "checks" / (clip.id + ".json"); }
@@ -93,12 +93,10 @@ std::string id_of_name(std::string_view name) {
 }
 
 std::optional<ShelvedClip> clip_at(const fs::path& path) {
-  struct stat status {};
-  if (::lstat(path.c_str(), &status) != 0 || !is_clip(path, status)) return std::nullopt;
+  const auto status = file_status(path, Links::told);
+  if (!status || !is_clip(path, status->kind)) return std::nullopt;
   const std::string name = path.filename().string();
-  const std::int64_t written =
-      static_cast<std::int64_t>(status.st_mtim.tv_sec) * 1'000'000'000 + status.st_mtim.tv_nsec;
-  return ShelvedClip{id_of_name(name), path, name, static_cast<std::uint64_t>(status.st_size), Utc::unix_ns(written)};
+  return ShelvedClip{id_of_name(name), path, name, status->bytes, status->written};
 }
 
 std::vector<ShelvedClip> clips_in(const fs::path& folder) {

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
-#include <sys/stat.h>
 
 #include <algorithm>
 #include <array>
@@ -17,6 +16,7 @@
 #include "halfarc/app/make_document.h"
 #include "halfarc/app/make_image.h"
 #include "halfarc/base/atomic_file.h"
+#include "halfarc/base/file_status.h"
 #include "halfarc/frames/fits_header.h"
 #include "halfarc/frames/fits_layer.h"
 
@@ -34,14 +34,13 @@ fs::path beside(const ShelvedImage& image, const std::string& ending) {
 }
 
 bool is_file(const fs::path& path) {
-  struct stat status {};
-  return ::lstat(path.c_str(), &status) == 0 && S_ISREG(status.st_mode);
+  const auto status = file_status(path, Links::told);
+  return status && status->kind == FileKind::file;
 }
 
 Utc written(const fs::path& path) {
-  struct stat status {};
-  if (::lstat(path.c_str(), &status) != 0) return Utc();
-  return Utc::unix_ns(static_cast<std::int64_t>(status.st_mtim.tv_sec) * 1'000'000'000 + status.st_mtim.tv_nsec);
+  const auto status = file_status(path, Links::told);
+  return status ? status->written : Utc();
 }
 
 // Letters, digits, hyphens and underscores of any name.

@@ -1,7 +1,6 @@
 #include "halfarc/app/keep_log.h"
 
 #include <fmt/format.h>
-#include <sys/stat.h>
 
 #include <algorithm>
 #include <vector>
@@ -9,6 +8,7 @@
 #include "halfarc/app/clip_readings.h"
 #include "halfarc/app/night_history.h"
 #include "halfarc/app/when.h"
+#include "halfarc/base/file_status.h"
 #include "halfarc/logbook/images.h"
 #include "halfarc/logbook/recordings.h"
 
@@ -19,9 +19,8 @@ namespace fs = std::filesystem;
 
 // When the file was written last.
 std::optional<Utc> file_time(const fs::path& path) {
-  struct stat status {};
-  if (::stat(path.c_str(), &status) != 0) return std::nullopt;
-  return Utc::unix_ns(static_cast<std::int64_t>(status.st_mtim.tv_sec) * 1'000'000'000 + status.st_mtim.tv_nsec);
+  const auto status = file_status(path);
+  return status ? std::optional(status->written) : std::nullopt;
 }
 
 fs::path whole_path(const fs::path& path) {

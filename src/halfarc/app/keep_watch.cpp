@@ -1,8 +1,5 @@
 #include "halfarc/app/keep_watch.h"
 
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <cctype>
@@ -12,6 +9,7 @@
 
 #include "halfarc/app/arrivals.h"
 #include "halfarc/app/folder_changes.h"
+#include "halfarc/base/file_status.h"
 
 namespace halfarc {
 namespace {
@@ -29,14 +27,8 @@ bool is_recording_name(const fs::path& path) {
   return std::find(endings.begin(), endings.end(), ending) != endings.end();
 }
 
-std::optional<struct stat> status_of(const fs::path& path) {
-  struct stat status {};
-  return ::stat(path.c_str(), &status) == 0 ? std::optional(status) : std::nullopt;
-}
-
-FileState state_of(const fs::path& path, const struct stat& s) {
-  const std::int64_t modified = static_cast<std::int64_t>(s.st_mtim.tv_sec) * 1'000'000'000 + s.st_mtim.tv_nsec;
-  return {s.st_ino, static_cast<std::uint64_t>(s.st_size), modified, ::access(path.c_str(), R_OK) == 0};
+FileState state_of(const fs::path& path, const FileStatus& status) {
+  return {status.identity, status.bytes, status.written.unix_ns(), is_readable(path)};
 }
 
 // A folder's own time changes with every picture that is put into it.
@@ -47,9 +39,9 @@ Listing list_folder(const fs::path& folder) {
     const fs::path& path = at->path();
     const std::string name = path.filename().string();
     if (name.empty() || name.front() == '.') continue;
-    const auto status = status_of(path);
+    const auto status = file_status(path);
     if (!status) continue;
-    if (S_ISDIR(status->st_mode) || (S_ISREG(status->st_mode) && is_recording_name(path)))
+    if (status->kind == FileKind::folder || (status->kind == FileKind::file && is_recording_name(path)))
       listing[name] = state_of(path, *status);
   }
   return listing;
@@ -91,9 +83,9 @@ class Watch {
     return Duration::s(std::chrono::duration<double>(std::chrono::steady_clock::now() - begin_).count());
   }
 
-  std::optional<ino_t> inode() const {
-    const auto status = status_of(folder_);
-    return status && S_ISDIR(status->st_mode) ? std::optional(status->st_ino) : std::nullopt;
+  std::optional<std::uint64_t> inode() const {
+    const auto status = file_status(folder_);
+    return status && status->kind == FileKind::folder ? std::optional(status->identity) : std::nullopt;
   }
 
   // Waits for the folder when it is gone, and watches the one that is there now. False when asked to stop.
@@ -128,7 +120,7 @@ class Watch {
   const Progress& progress_;
   std::chrono::steady_clock::time_point begin_ = std::chrono::steady_clock::now();
   FolderChanges changes_;
-  std::optional<ino_t> inode_;
+  std::optional<std::uint64_t> inode_;
   Arrivals arrivals_;
 };
 
