@@ -86,6 +86,11 @@ PRIVATE_HEADERS = {
     for name in ("frames/ffmpeg", "frames/open_fits", "frames/video_decoder", "frames/video_pixels", "server/connection", "server/connection_threads")
 }
 MAY_ASK_THE_CLOCK = {"src/halfarc/base/utc.cpp"}
+# Headers of one system, which only the files that docs/porting.md lists may ask for.
+OF_THE_SYSTEM = re.compile(
+    r"#include <((?:sys|net|netinet|arpa|linux)/\w+\.h"
+    r"|(?:unistd|fcntl|poll|dirent|pwd|ifaddrs|termios|signal|pthread|dlfcn|windows)\.h)>"
+)
 AMERICAN = re.compile(r"\b(colors?|centers?|centered|behaviors?|grays?|analyz\w+|favorite|meters)\b", re.IGNORECASE)
 
 
@@ -185,6 +190,23 @@ def check_library(tree):
                     yield f"{name}:{number}: {says}"
 
 
+def check_system(tree):
+    """What depends on the system stands in the files that docs/porting.md lists, and the list names no other."""
+    home = "docs/porting.md"
+    listed = {m.group(1) for line in tree.get(home, []) if (m := re.match(r"\| `([\w/]+\.cpp)` \|", line))}
+    used = {}
+    for name, lines in tree.items():
+        if not is_code(name) or not name.startswith(("src/", "cli/")):
+            continue
+        for number, line in enumerate(lines, 1):
+            if match := OF_THE_SYSTEM.match(line):
+                used.setdefault(name.removeprefix("src/halfarc/"), (f"{name}:{number}", match.group(1)))
+    for name in sorted(set(used) - listed):
+        yield f"{used[name][0]}: <{used[name][1]}> is of one system: use what {home} lists, or list the file there"
+    for name in sorted(listed - set(used)):
+        yield f"{home}: {name} asks nothing of the system"
+
+
 def check_words(tree):
     for name, lines in tree.items():
         if name in ("tools/check_tree.py", "tests/tree/check_tree_test.py", "LICENSE"):
@@ -223,6 +245,7 @@ CHECKS = [
     check_lengths,
     check_headers,
     check_library,
+    check_system,
     check_words,
     check_bibliography,
 ]

@@ -54,6 +54,13 @@ class CheckTree(unittest.TestCase):
         self.expect_in_source('#include "halfarc/simulate/scene.h"', "measure may not know simulate")
         self.expect_in_source('#include "index.h"', "include it as")
 
+    def test_system(self):
+        self.expect_in_source("#include <sys/stat.h>", "<sys/stat.h> is of one system")
+        source = GOOD["src/halfarc/measure/index.cpp"] + "#include <poll.h>\n"
+        listed = "| `measure/index.cpp` | waiting | `poll` |\n"
+        self.assertEqual(faults_of({"src/halfarc/measure/index.cpp": source, "docs/porting.md": listed}), (0, []))
+        self.expect_only({"docs/porting.md": listed}, "measure/index.cpp asks nothing of the system")
+
     def test_mirror(self):
         self.expect_only({"tests/measure/index_test.cpp": None}, "has no tests/measure/index_test.cpp")
         test = GOOD["tests/measure/index_test.cpp"]
