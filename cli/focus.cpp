@@ -7,6 +7,7 @@
 #include "halfarc/app/find_focus.h"
 #include "halfarc/app/focus_document.h"
 #include "halfarc/app/keep_log.h"
+#include "halfarc/app/logged_adviser.h"
 #include "here.h"
 #include "keep.h"
 
@@ -39,7 +40,10 @@ Result<void> focus(const Options& options, Context& context) {
   how.threads = context.threads;
   HALFARC_TRY(const FoundFocus found, find_focus(std::move(asks), how, *context.progress));
   HALFARC_CHECK(context.print(context.json ? focus_json(found) : focus_words(found)));
-  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) { return keep_focus(log, found, now); });
+  keep_in_log(options.no_log, [&](OwnerLog& log, Utc now) -> Result<void> {
+    HALFARC_TRY(const Utc at, keep_focus(log, found, now));
+    return how.rig_known ? learn_tonight(log, how.rig, how.train, at) : Result<void>();
+  });
   return {};
 }
 

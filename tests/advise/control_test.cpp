@@ -49,7 +49,9 @@ TEST(Control, RefusesWhatCannotBeMeant) {
 TEST(Control, SaysAmountsBack) {
   EXPECT_EQ(in_words({Control::screw_a, 1.0 / 16.0}), "1/16 turn clockwise");
   EXPECT_EQ(in_words({Control::focus, -1.25}), "1 1/4 turns counter-clockwise");
-  EXPECT_EQ(in_words({Control::focus, 0.18}), "3/16 turn clockwise");
+  EXPECT_EQ(in_words({Control::screw_a, 0.18}), "3/16 turn clockwise");
+  EXPECT_EQ(in_words({Control::focus, 0.18}), "0.18 turn clockwise");
+  EXPECT_EQ(in_words({Control::focus, -0.012}), "0.012 turn (4 deg) counter-clockwise");
   EXPECT_EQ(in_words({Control::screw_b, 3.0 / 64.0}), "3/64 turn clockwise");
   EXPECT_EQ(in_words({Control::screw_b, -1.0 / 32.0}), "1/32 turn counter-clockwise");
   EXPECT_EQ(in_words({Control::focus, 0.15}), "0.15 turn clockwise");

@@ -61,8 +61,9 @@ TEST(HiddenRig, FocusIsMendedThroughTheSlack) {
     EXPECT_GT(std::abs(defocus_waves(hidden)), 1.0);
     do_all(hidden, to_mend(hidden, Mending::focus, 1.0, {}));
     EXPECT_LT(std::abs(defocus_waves(hidden)), 0.05) << seed;
-    // The last push is towards the sky: a little more of it moves the mirror at once, a little back does not.
-    const double skyward = hidden.travel_per_turn > Length() ? 0.01 : -0.01;
+    // The last push is the way that rig.toml calls skyward: a little more of it moves the mirror at once, a little back
+    // does not.
+    const double skyward = hidden.rig.telescope.knob.clockwise_is_skyward ? 0.01 : -0.01;
     HiddenRig back = hidden;
     ASSERT_TRUE(apply(back, {Control::focus, -skyward}));
     EXPECT_EQ(defocus_waves(back), defocus_waves(hidden));

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <array>
 #include <fstream>
 
 #include "halfarc/app/clip_readings.h"
@@ -10,15 +11,18 @@
 #include "halfarc/app/log_document.h"
 #include "halfarc/app/log_table.h"
 #include "halfarc/app/log_words.h"
+#include "halfarc/app/night_history.h"
 #include "halfarc/app/night_log.h"
 #include "halfarc/app/owner_log.h"
 #include "halfarc/app/watch_document.h"
+#include "halfarc/frames/fits_cube_writer.h"
 #include "scratch_folder.h"
 
 namespace halfarc {
 namespace {
 
 using testing::HasSubstr;
+namespace fs = std::filesystem;
 
 const Utc kEvening = Utc::parse("2026-11-25T21:04Z").value();
 
@@ -64,6 +68,30 @@ TEST(KeepLog, ACheckIsARecordingWithItsReadingsInItsNight) {
   EXPECT_EQ(coma->reading.value, -0.5);
   EXPECT_EQ(coma->reading.sigma, 0.03);
   EXPECT_EQ(coma->reading.unit, "waves");
+}
+
+fs::path small_cube(const fs::path& path, Utc start) {
+  FitsCubeWriter file = FitsCubeWriter::create(path, {.width = 4, .height = 4, .start = start, .exposure = {}}).value();
+  EXPECT_TRUE(file.append(std::array<std::byte, 32>{}));
+  EXPECT_TRUE(file.finish());
+  return path;
+}
+
+TEST(KeepLog, ASeriesThroughFocusTellsWhatIsLeftToTurnByItsLastClip) {
+  Home home;
+  FoundFocus found;
+  found.asks = {{small_cube(home.folder / "a.fits", kEvening), 0.3, Approach::counter_clockwise},
+                {small_cube(home.folder / "b.fits", kEvening + Duration::minutes(1.0)), 0.1, Approach::clockwise}};
+  found.series.points.resize(2);
+  found.series.best = {0.2, 0.02};
+  found.series.backlash = Measured<double>{0.05, 0.01};
+  EXPECT_EQ(keep_focus(home.log, found, Utc()).value(), kEvening + Duration::minutes(1.0));
+  const History history = night_history(home.log.database, 1).value();
+  const auto left = std::find_if(history.readings.begin(), history.readings.end(),
+                                 [](const Reading& r) { return r.what == Reads::focus; });
+  ASSERT_NE(left, history.readings.end());
+  EXPECT_NEAR(left->x, 0.15, 1e-12);
+  EXPECT_EQ(left->arrived, 1.0);
 }
 
 TEST(KeepLog, ARecordingWithoutTimesIsDatedByItsFile) {

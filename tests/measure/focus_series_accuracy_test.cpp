@@ -25,6 +25,7 @@ struct Ladder {
 
 struct Found {
   double error_waves = 0.0, sigma_waves = 0.0;
+  Measured<double> waves_a_step;  // truth: 1
   bool trusted = false;
 };
 
@@ -53,11 +54,11 @@ Found one_series(const Ladder& ladder, std::uint64_t seed) {
     clips.push_back({position, Approach::unsaid, focus_spectrum(clip, *index, optics, 112).value()});
   }
   const FocusSeries series = fit_focus(clips, {0.34, std::nullopt}).value();
-  return {series.best.value - best, series.best.sigma, series.trustworthy()};
+  return {series.best.value - best, series.best.sigma, series.waves_per_turn, series.trustworthy()};
 }
 
 void scatter(const Ladder& ladder, std::uint64_t seeds, double within, double z_slack) {
-  double rms = 0.0, z = 0.0, in_zone = 0.0, trusted = 0.0;
+  double rms = 0.0, z = 0.0, in_zone = 0.0, trusted = 0.0, waves = 0.0, waves_z = 0.0;
   const auto n = static_cast<double>(seeds);
   for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
     const Found found = one_series(ladder, seed);
@@ -65,11 +66,18 @@ void scatter(const Ladder& ladder, std::uint64_t seeds, double within, double z_
     z += std::pow(found.error_waves / found.sigma_waves, 2) / n;
     in_zone += (std::abs(found.error_waves) < 0.125 ? 1.0 : 0.0) / n;
     trusted += (found.trusted ? 1.0 : 0.0) / n;
+    waves += found.waves_a_step.value / n;
+    waves_z += std::pow((found.waves_a_step.value - 1.0) / found.waves_a_step.sigma, 2) / n;
   }
-  std::printf("  %d series of %d: rms %.4f waves, within an eighth %.0f %%, squared z %.2f, trusted %.0f %%\n",
-              static_cast<int>(seeds), ladder.clips, std::sqrt(rms), 100.0 * in_zone, z, 100.0 * trusted);
+  std::printf(
+      "  %d series of %d: rms %.4f waves, within an eighth %.0f %%, squared z %.2f, trusted %.0f %%, waves a turn "
+      "%.3f, "
+      "squared z %.2f\n",
+      static_cast<int>(seeds), ladder.clips, std::sqrt(rms), 100.0 * in_zone, z, 100.0 * trusted, waves, waves_z);
   EXPECT_GE(in_zone, within);
   EXPECT_NEAR(z, 1.0, z_slack);
+  EXPECT_NEAR(waves, 1.0, 0.1);
+  EXPECT_LT(waves_z, 1.5);
 }
 
 TEST(FocusAccuracy, OfAPlanetInTwoArcsecAir) {

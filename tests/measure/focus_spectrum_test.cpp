@@ -62,7 +62,7 @@ TEST(FocusSpectrum, RatioOfTwoClipsIsTheirBlur) {
     ++compared;
   }
   EXPECT_GE(compared, 4);
-  EXPECT_EQ(sharp.frames, 30U);  // a quarter
+  EXPECT_EQ(sharp.frames, 108U);  // nine tenths
 }
 
 // Noise alone is not taken for detail.

@@ -153,7 +153,11 @@ std::string in_words(const Turned& turned) {
   const Facts& of = facts_of(turned.control);
   const double size = std::abs(turned.amount);
   auto fraction = of.unit == "turn" ? as_fraction(size, 64, 1e-9) : std::nullopt;
-  if (!fraction && of.unit == "turn") fraction = as_fraction(size, 16, 0.01);
+  // A screw's eighth is told by eye; focus wants the degree.
+  const bool fine = turned.control == Control::focus;
+  if (!fraction && of.unit == "turn") fraction = as_fraction(size, 16, fine ? 0.002 : 0.01);
+  if (!fraction && fine && size < 0.1)
+    return fmt::format("{:.3f} turn ({:.0f} deg) {}", size, 360.0 * size, turned.amount < 0.0 ? of.back : of.forward);
   const std::string number = fraction ? *fraction : fmt::format("{:.3g}", size);
   const bool singular = size <= 1.0;
   return fmt::format("{} {} {}", number, singular ? of.unit : of.units, turned.amount < 0.0 ? of.back : of.forward);

@@ -39,6 +39,7 @@ struct Reading {
   double x = 0.0, y = 0.0;
   Scatter scatter;
   bool sign_known = true;         // of defocus: false when the picture tells only its size
+  double arrived = 0.0;           // of focus: which way the knob was turned last, clockwise +1; 0 is not known
   std::optional<Angle> air = {};  // of colours: how much higher the air alone puts blue than red, at that hour
   std::string target = {};        // what was looked at; another one means that the telescope was slewed
 

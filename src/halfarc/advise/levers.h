@@ -58,8 +58,8 @@ struct LeverState {
 // roll is unsure by 15 degrees at first. Valid: events in order of time.
 LeverState follow_levers(const Corrector& corrector, const CorrectorResponse& before, std::span<const Event> events);
 
-// Levers to a tenth of their scale's hundredth, roll to a degree: each where the mean square of what is left is least once
-// the other has been done. `air` is the air's share when the hand is at it. Valid: a state that was read.
+// Levers to a tenth of their scale's hundredth, roll to a degree: each where the mean square of what is left is least
+// once the other has been done. `air` is the air's share when the hand is at it. Valid: a state that was read.
 std::vector<Advice> advise_levers(const Corrector& corrector, const LeverState& state, const ContrastCurve& curve,
                                   Angle air);
 

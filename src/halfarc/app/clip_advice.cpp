@@ -113,6 +113,7 @@ std::vector<Reading> advice_readings(const FoundFocus& found, Utc utc) {
   if (found.series.backlash) readings.push_back(one_number(Reads::backlash, *found.series.backlash, utc));
   readings.push_back(one_number(Reads::waves_per_turn, found.series.waves_per_turn, utc));
   readings.push_back(one_number(Reads::focus, found.to_turn(), utc));
+  readings.back().arrived = found.arrived();
   return readings;
 }
 

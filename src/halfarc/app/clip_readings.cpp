@@ -99,6 +99,7 @@ Rows readings_of(const FoundFocus& found, std::size_t clip) {
   add(rows, "focus_contrast", found.series.points[clip].contrast, "");
   if (clip + 1 != found.asks.size() || !found.series.trustworthy()) return rows;
   add(rows, "focus_left", found.to_turn(), "turn");
+  if (found.arrived() != 0.0) add(rows, "knob_arrived", found.arrived(), "");
   add(rows, "waves_per_turn", found.series.waves_per_turn, "waves/turn");
   if (found.series.backlash) add(rows, "backlash", *found.series.backlash, "turn");
   return rows;

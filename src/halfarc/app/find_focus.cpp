@@ -66,6 +66,11 @@ bool FoundFocus::leave_alone() const {
   return std::abs(turn.value) < std::max(turn.sigma, tolerance);
 }
 
+double FoundFocus::arrived() const {
+  const Approach last = asks.back().approach;
+  return last == Approach::clockwise ? 1.0 : last == Approach::counter_clockwise ? -1.0 : 0.0;
+}
+
 Result<FoundFocus> find_focus(std::vector<FocusAsk> asks, const FocusOptions& options, Progress& progress) {
   ClipOptics optics = clip_optics(options.rig, options.train);
   if (options.scale) optics.scale = *options.scale;

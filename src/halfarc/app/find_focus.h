@@ -49,6 +49,7 @@ struct FoundFocus {
   // within its own error or within the tolerance.
   Measured<double> to_turn() const;
   bool leave_alone() const;
+  double arrived() const;  // which way the last clip's position was arrived at, clockwise +1; 0 where not told
 };
 
 // Errors: those of opening and reading; those of measure/focus_series.h; cancelled.

@@ -8,6 +8,8 @@
 #include <map>
 #include <vector>
 
+#include "halfarc/advise/knob.h"
+
 namespace halfarc {
 namespace {
 
@@ -46,18 +48,20 @@ std::string with_error(const Measured<double>& m) {
 
 std::string way(bool clockwise) { return clockwise ? "clockwise" : "counter-clockwise"; }
 
-// What the hand does: the last motion pushes a mirror up against its weight, so that its slack lies on one side.
+// What the hand does: the last motion pushes a mirror up against its weight, so that its slack lies on one side; where
+// that way is not known, the knob arrives as in the last clip.
 std::string turn_words(const FoundFocus& found) {
   const Measured<double> turn = found.to_turn();
-  const bool clockwise = turn.value > 0.0;
-  const Measured<double> amount{std::abs(turn.value), turn.sigma};
-  std::string words = fmt::format("Turn the knob {} turns {}", with_error(amount), way(clockwise));
-  if (!found.knob_sense_known) return words + ", and arrive as in the clips.";
-  const bool skyward = clockwise == found.knob.clockwise_is_skyward;
-  const KnobTurn hand = knob_turn(found.knob, found.knob.travel_per_turn * (skyward ? amount.value : -amount.value));
-  if (hand.past > 0.0)
-    words += fmt::format(": go {:.2f} turns further and as much back {}, so that the mirror is pushed up last",
-                         hand.past, way(!clockwise));
+  const double slack = found.series.backlash ? found.series.backlash->value : found.knob.backlash_turns;
+  const KnobMotion motion =
+      knob_motion(turn.value, found.arrived(), skyward_sense(found.knob, found.knob_sense_known), slack);
+  const auto turns = [&](double amount) { return with_error({std::abs(amount), turn.sigma}); };
+  std::string words = fmt::format("Turn the knob {} turns {}", turns(motion.first), way(motion.first > 0.0));
+  if (motion.back != 0.0)
+    words += fmt::format(", then {:.3f} back {}, so that {}", std::abs(motion.back), way(motion.back > 0.0),
+                         found.knob_sense_known ? "the mirror is pushed up last" : "it arrives as in the last clip");
+  else if (found.arrived() == 0.0 && !found.knob_sense_known)
+    words += ", and arrive as in the clips";
   return words + ".";
 }
 

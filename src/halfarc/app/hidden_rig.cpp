@@ -100,7 +100,7 @@ void add_turn(std::vector<Turned>& turns, Control control, double amount, double
 
 void mend_focus(const HiddenRig& hidden, double share, std::vector<Turned>& turns) {
   const double goal = hidden.knob.mirror - share * defocus_waves(hidden) / waves_per_turn(hidden);
-  const bool clockwise = hidden.travel_per_turn > Length();
+  const bool clockwise = hidden.rig.telescope.knob.clockwise_is_skyward;  // as the hand takes it to be
   const KnobWay way = way_to(hidden.knob, goal, clockwise, kPast);
   add_turn(turns, Control::focus, way.first, 1e-3);
   const double so_far = turns.empty() ? 0.0 : turns.back().amount;

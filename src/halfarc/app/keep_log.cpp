@@ -94,7 +94,7 @@ Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now, std::spa
   return together.commit();
 }
 
-Result<void> keep_focus(OwnerLog& log, const FoundFocus& found, Utc now) {
+Result<Utc> keep_focus(OwnerLog& log, const FoundFocus& found, Utc now) {
   std::vector<RecordingRow> rows;
   for (const FocusAsk& ask : found.asks) {
     HALFARC_TRY(const auto recording, open_recording(ask.clip));
@@ -105,7 +105,8 @@ Result<void> keep_focus(OwnerLog& log, const FoundFocus& found, Utc now) {
     HALFARC_TRY(const std::int64_t recording, put(log, rows[i]));
     HALFARC_CHECK(replace_readings(log.database, recording, "focus", readings_of(found, i)));
   }
-  return together.commit();
+  HALFARC_CHECK(together.commit());
+  return rows.back().start;
 }
 
 Result<void> keep_image(OwnerLog& log, const MadeImage& made, Utc now) {

@@ -22,7 +22,8 @@ namespace halfarc {
 // Errors of each: those of the file; of keep_focus also those of opening the clips.
 // `for_advice`: readings that advice can use beyond the clip's own numbers (app/clip_advice.h), kept with them.
 Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now, std::span<const Reading> for_advice = {});
-Result<void> keep_focus(OwnerLog& log, const FoundFocus& found, Utc now);
+// Gives when the last clip began, by which the night is known.
+Result<Utc> keep_focus(OwnerLog& log, const FoundFocus& found, Utc now);
 Result<void> keep_image(OwnerLog& log, const MadeImage& made, Utc now);
 
 // Gives the turn as it stands in the logbook. An amount of nothing says that the hand left it alone.

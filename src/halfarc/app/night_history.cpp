@@ -61,6 +61,9 @@ std::optional<Reading> reading_of(const LoggedRecording& recording, const Names&
   if (names.what == Reads::colours) {
     if (const ReadingRow* air = row_named(recording, "colours_air")) reading.air = Angle::arcsec(air->value);
   }
+  if (names.what == Reads::focus) {
+    if (const ReadingRow* arrived = row_named(recording, "knob_arrived")) reading.arrived = arrived->value;
+  }
   return reading;
 }
 
@@ -127,6 +130,7 @@ std::vector<ReadingRow> rows_of(const Reading& reading) {
     rows.push_back({std::string(names.y), reading.y, std::sqrt(reading.scatter.yy), unit});
     rows.push_back({between(names), reading.scatter.xy, std::nullopt, unit + "^2"});
   }
+  if (reading.arrived != 0.0) rows.push_back({"knob_arrived", reading.arrived, std::nullopt, ""});
   if (reading.air) rows.push_back({"colours_air", reading.air->arcsec(), std::nullopt, "arcsec"});
   return rows;
 }

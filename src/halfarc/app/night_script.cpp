@@ -196,6 +196,7 @@ NightScript on_jupiter() {
   NightScript script = from_the_house();
   script.steps = {
       {"The telescope has cooled since the evening.", Wait{185.0}},
+      {"It has been collimated.", Mend{Mending::collimation, 1.0}, Hand::script},
       {"Point at Jupiter.", PointAt{planet(sky::Body::jupiter)}},
       {"Focus by eye on the edge of the disc.", Mend{Mending::focus, 1.0}, Hand::script},
       {"Choose exposure and gain for three quarters of the scale.", Expose{0.75}},

@@ -18,7 +18,8 @@ constexpr double kModel = 0.04;            // of the model itself, in the logari
 constexpr double kLeastContrast = 0.06;    // and as a share of the amplitude at best focus: emptied rings tell little
 constexpr double kAlignedShare = 0.9;      // of image motion, see measure/blurred_star.h
 constexpr double kUsualAir = 7.0, kAirSpread = 2.5;  // S of a 200 mm aperture in 2" seeing, and from clip to clip
-constexpr std::size_t kShownRings = 7;               // the coarser half, for the contrast of each clip
+constexpr double kWavesShare = 0.06;    // of waves a turn: the frames left out, see measure/focus_spectrum.h
+constexpr std::size_t kShownRings = 7;  // the coarser half, for the contrast of each clip
 
 // ln |H| of every ring against waves, and its slope.
 class Wear {
@@ -164,7 +165,7 @@ State refine(const Problem& p, State s) {
   return state_at(p, s.at, s.at);
 }
 
-// From a grid of starts over the range of positions and of waves a turn.
+// From a grid of starts over the range of positions, of waves a turn and of slack, which delays clockwise arrivals.
 State solve(const Problem& p) {
   double low = p.clips.front().position, high = low;
   for (const FocusClip& clip : p.clips) {
@@ -183,7 +184,7 @@ State solve(const Problem& p) {
   };
   for (int i = 0; i <= 16; ++i) {
     for (const double farthest : {0.5, 1.0, 2.0, 3.5}) {  // waves at half the range
-      for (int late = p.both_sides ? -3 : 0; late <= (p.both_sides ? 3 : 0); ++late)
+      for (int late = 0; late <= (p.both_sides ? 9 : 0); ++late)
         consider(low + range * i / 16.0, farthest, range * late / 12.0);
     }
   }
@@ -192,7 +193,7 @@ State solve(const Problem& p) {
 
 // The jackknife's standard errors of the first unknowns. Leaving out a clip exaggerates what its own air did by
 // 1 / (1 - its leverage) [MacKinnonWhite1985]; the leverages add up to the number of unknowns that all clips share: x0,
-// k, the height and the slope of the target's spectrum, and backlash.
+// k, the height of the target's spectrum, and backlash.
 Eigen::Vector3d jackknife(const Problem& p, const State& all) {
   const auto n = static_cast<double>(p.clips.size());
   std::vector<Eigen::Vector3d> without;
@@ -206,7 +207,7 @@ Eigen::Vector3d jackknife(const Problem& p, const State& all) {
     without.push_back(refine(fewer, with_linear_part(fewer, std::move(at))).at.head<3>());
     mean += without.back() / n;
   }
-  const double shared = p.both_sides ? 5.0 : 4.0;
+  const double shared = p.both_sides ? 4.0 : 3.0;
   const double factor = (n - 1.0) / n * std::max(0.3, 1.0 - shared / n);
   Eigen::Vector3d square = Eigen::Vector3d::Zero();
   for (const auto& w : without) square += (w - mean).cwiseAbs2() * factor;
@@ -308,7 +309,7 @@ Result<FocusSeries> fit_focus(std::span<const FocusClip> clips, const FocusKnowl
   FocusSeries series;
   series.best = {s.at[kBest], sigma[kBest]};
   const double waves = std::exp(s.at[kLogWaves]);
-  series.waves_per_turn = {waves, waves * sigma[kLogWaves]};
+  series.waves_per_turn = {waves, waves * std::hypot(sigma[kLogWaves], kWavesShare)};
   if (problem.both_sides) series.backlash = {s.at[kBacklash], sigma[kBacklash]};
   series.points = points_of(problem, s);
   series.doubts = doubts_of(problem, series);
