@@ -54,7 +54,7 @@ Result<Seeing> measure(const ShotSpec& shot, std::optional<Duration> exposure) {
   HALFARC_TRY(const ExposureSpectra spectra, exposure_spectra(clip, index, optics_of(shot), subject, {}));
   HALFARC_TRY(const Seeing seeing, seeing_of_exposures(spectra, optics_of(shot), shot.timing.interval, exposure));
   const auto motion = motion_of(index, seconds_of_frames(clip.info().times, clip.info().frames, std::nullopt));
-  return bounded_by_motion(seeing, motion.value(), optics_of(shot));
+  return bounded_by_motion(seeing, motion.value(), optics_of(shot)).value();
 }
 
 struct Scatter {
@@ -122,11 +122,11 @@ TEST(Seeing, MotionRulesOutAirThatWouldMoveTheDiscMore) {
   optics.scale = PlateScale::arcsec_per_px(0.2);
   Motion motion;
   motion.rms_x = motion.rms_y = {0.3 / 0.2, 0.02};  // 0.3": air of 4 cm would make 0.6" or so
-  const Seeing bounded = bounded_by_motion(poor, motion, optics);
+  const Seeing bounded = bounded_by_motion(poor, motion, optics).value();
   EXPECT_EQ(bounded.method, SeeingMethod::exposures_and_motion);
   EXPECT_LT(bounded.fwhm.value.arcsec(), 0.85 * poor.fwhm.value.arcsec());
   motion.rms_x = motion.rms_y = {2.0 / 0.2, 0.1};  // a shaking mount says nothing of the air
-  EXPECT_DOUBLE_EQ(bounded_by_motion(poor, motion, optics).fwhm.value.arcsec(), poor.fwhm.value.arcsec());
+  EXPECT_DOUBLE_EQ(bounded_by_motion(poor, motion, optics)->fwhm.value.arcsec(), poor.fwhm.value.arcsec());
 }
 
 TEST(Seeing, IsBetterOverhead) {

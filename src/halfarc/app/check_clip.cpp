@@ -109,6 +109,7 @@ GeometryAsked asked_of(const RecordingInfo& info, const GeometryAsked& by_owner)
 // Scale, angles, drift and colours on the sky, where target, time and place are known.
 void read_sky(const RecordingIndex& index, std::span<const double> seconds, const CheckOptions& options,
               const GeometryAsked& asked, const MeanOfClip& m, ClipCheck& check) {
+  check.target = asked.target;
   if (!asked.asked()) return;
   const bool has_disc = check.kind == ClipKind::planet;
   const GeometryFrom from{.index = index,
@@ -134,7 +135,9 @@ void read_sky(const RecordingIndex& index, std::span<const double> seconds, cons
 // A disc and a star near focus tell the air by the differences between exposures, a star out of focus by its blur.
 Result<void> take_air(const Recording& recording, const RecordingIndex& index, std::span<const double> seconds,
                       const CheckOptions& options, ClipCheck& check) {
-  if (check.donut && check.donut->optics) {
+  if (check.donut && check.donut->optics && !check.donut->tells_air()) {
+    check.notes.push_back("No seeing was measured: the picture holds more than this telescope explains.");
+  } else if (check.donut && check.donut->optics) {
     check.air = air_of(*check.donut->optics, check.donut->wavelength);
   } else if (options.optics && !check.hollow && !check.wide) {
     const Subject subject = check.kind == ClipKind::star ? Subject::point : Subject::extended;
@@ -190,7 +193,9 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   tell_burnt_ring(check);
   if (check.kind != ClipKind::bright) read_disc(mean, geometry.target.has_value(), check);
   if (check.kind == ClipKind::star) {
+    mind_speckles(check.light);
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));
+    if (donut.empty() && check.wide) check.notes.push_back("No waves were measured: " + donut.why_no_optics + ".");
     if (!donut.empty()) check.donut = std::move(donut);
   }
   if (check.kind != ClipKind::bright) HALFARC_CHECK(take_air(*recording, index, seconds, options, check));

@@ -52,8 +52,13 @@ Result<std::optional<ClipAir>> read_air(const Recording& recording, const Record
     why_not = seeing.error().what;
     return std::optional<ClipAir>();
   }
+  const auto bounded = motion ? bounded_by_motion(*seeing, *motion, optics) : std::optional(*seeing);
+  if (!bounded) {
+    why_not = "the exposures are blurred by more than air that moves them so little can: focus first";
+    return std::optional<ClipAir>();
+  }
   ClipAir air;
-  air.seeing = motion ? bounded_by_motion(*seeing, *motion, optics) : *seeing;
+  air.seeing = *bounded;
   if (air.seeing.coherence) {
     // The wind that goes with the coherence time: 0.314 r0 / tau.
     const Speed wind = Speed::m_per_s(0.314 * air.seeing.r0.value.m() / air.seeing.coherence->value.s());

@@ -11,6 +11,8 @@
 namespace halfarc {
 namespace {
 
+constexpr double kSpeckles = 0.1;  // of the gain
+
 std::string with_error(double value, double sigma) {
   const int decimals = sigma > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(sigma))), 0, 4) : 2;
   return fmt::format("{:.{}f} ± {:.{}f}", value, decimals, sigma, decimals);
@@ -45,6 +47,12 @@ Result<ClipLight> read_light(const Recording& recording, bool empty, const std::
   const auto moment = written(recording.info().path);
   if (clock && moment) light.times = doubt_of_times(clock->end, *moment);
   return light;
+}
+
+void mind_speckles(ClipLight& light) {
+  if (!light.camera) return;
+  Measured<double>& gain = light.camera->electrons_per_adu;
+  gain.sigma = std::hypot(gain.sigma, kSpeckles * gain.value);
 }
 
 std::vector<std::string> light_lines(const ClipLight& light) {

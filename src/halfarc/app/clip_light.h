@@ -24,6 +24,9 @@ struct ClipLight {
 // `empty`: the clip shows no object. `clock` may be absent. Errors: those of reading.
 Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock);
 
+// A star's speckles count as a tenth of the gain at most (measure/photon_transfer.h): that goes into its error.
+void mind_speckles(ClipLight& light);
+
 std::vector<std::string> light_lines(const ClipLight& light);   // of the camera and the sky
 std::vector<std::string> light_advice(const ClipLight& light);  // what to do about it
 

@@ -3,9 +3,13 @@
 namespace halfarc {
 namespace {
 
-constexpr double kClearlyOut = 0.7;  // waves; nearer to focus the fit says nothing of coma that can be trusted
+constexpr double kWellExplained = 0.95;
+constexpr double kPoorestAir_cm = 2.5;  // seeing of 4 arcsec
+constexpr double kClearlyOut = 0.7;     // waves; nearer to focus the fit says nothing of coma that can be trusted
 
 }  // namespace
+
+bool Donut::tells_air() const { return optics && optics->explained > kWellExplained; }
 
 Result<Donut> read_donut(const Recording& recording, const RecordingIndex& index, std::span<const double> times,
                          bool hollow, const std::optional<ClipOptics>& optics) {
@@ -20,7 +24,9 @@ Result<Donut> read_donut(const Recording& recording, const RecordingIndex& index
   }
   const auto ring = measure_star_ring(recording, index, times, *optics, Angle());
   if (ring) {
-    if (hollow || ring->defocus.value > kClearlyOut) donut.optics = *ring;
+    const bool air = ring->r0.value.cm() > kPoorestAir_cm;
+    if (hollow || (ring->defocus.value > kClearlyOut && air)) donut.optics = *ring;
+    if (!hollow && !air) donut.why_no_optics = "too wide for a star near focus in any air: focus first";
     donut.wavelength = optics->wavelength;
   } else {
     donut.why_no_optics = ring.error().what;

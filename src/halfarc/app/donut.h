@@ -20,10 +20,12 @@ struct Donut {
   std::string why_no_optics;  // in plain words, when they could not be measured
 
   bool empty() const { return !shape && !optics; }
+  // Whether the telescope's model explains the picture well enough for the air to be told from it.
+  bool tells_air() const;
 };
 
 // `hollow`: the star is a ring (measure/kind.h). A star without a hole is read for its waves only, and kept when it is
-// clearly out of focus. Without `optics` there are no waves. Errors: those of reading.
+// clearly out of focus, in air that is air: a disc far out of focus is wider than any. Without `optics` there are no waves. Errors: those of reading.
 Result<Donut> read_donut(const Recording& recording, const RecordingIndex& index, std::span<const double> times,
                          bool hollow, const std::optional<ClipOptics>& optics);
 

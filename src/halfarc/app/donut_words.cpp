@@ -10,7 +10,6 @@
 namespace halfarc {
 namespace {
 
-constexpr double kWellExplained = 0.95;
 constexpr double kStandsOut = 3.0;  // standard errors
 constexpr double kGoodClip = 0.02;  // waves: an error of coma that leaves nothing to wish for
 
@@ -60,7 +59,7 @@ std::vector<std::string> donut_lines(const Donut& donut) {
       out.push_back(fmt::format("a slow up-down change of {} waves rms, as warm air from the tube makes",
                                 with_error(r.plume.value, r.plume.sigma)));
   }
-  if (donut.optics && donut.optics->explained < kWellExplained)
+  if (donut.optics && !donut.tells_air())
     out.push_back(
         fmt::format("this telescope explains only {:.0f} % of the picture: trust the waves less than their errors say",
                     100.0 * donut.optics->explained));

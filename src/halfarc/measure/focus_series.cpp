@@ -184,7 +184,7 @@ State solve(const Problem& p) {
   };
   for (int i = 0; i <= 16; ++i) {
     for (const double farthest : {0.5, 1.0, 2.0, 3.5}) {  // waves at half the range
-      for (int late = 0; late <= (p.both_sides ? 9 : 0); ++late)
+      for (int late = 0; late <= (p.both_sides ? 14 : 0); ++late)
         consider(low + range * i / 16.0, farthest, range * late / 12.0);
     }
   }

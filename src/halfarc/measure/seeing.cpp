@@ -27,6 +27,8 @@ constexpr double kAveragedSpread = 0.3;
 // tau in units of D / v, from simulated air of one layer; speckles of strong air live shorter.
 constexpr double kTauCrossing = 0.24, kTauError = 0.25, kStrong = 3.7, kTauFalls = 0.6;
 
+constexpr double kRuledOut = 1e-5;  // of what the exposures say, by motion
+
 constexpr int kStrengths = 111, kShifts = 41;
 double log_strength(int i) { return std::log(0.5) + i * (std::log(10.0) - std::log(0.5)) / (kStrengths - 1); }
 double shift_arcsec(int j) { return 0.4 * j / (kShifts - 1); }
@@ -210,7 +212,7 @@ Seeing seeing_of_r0(Measured<Length> r0, Length wavelength) {
   return seeing;
 }
 
-Seeing bounded_by_motion(const Seeing& seeing, const Motion& motion, const ClipOptics& optics) {
+std::optional<Seeing> bounded_by_motion(const Seeing& seeing, const Motion& motion, const ClipOptics& optics) {
   // What the air alone would do, by its mean slope, between the outer scales that are usual; a clip of seconds, whose
   // drift is taken off, sees even less of the largest scales.
   constexpr Length kOuterScales[] = {Length::m(8.0), Length::m(60.0)};
@@ -231,16 +233,17 @@ Seeing bounded_by_motion(const Seeing& seeing, const Motion& motion, const ClipO
 
   // ln(1/r0) is normal as found; a strength whose motion would exceed what was seen is less likely.
   const double spread = seeing.r0.sigma / seeing.r0.value;
-  double weight = 0.0, first = 0.0, second = 0.0;
+  double all = 0.0, weight = 0.0, first = 0.0, second = 0.0;
   for (int i = -80; i <= 80; ++i) {
     const double off = 0.05 * i * spread;
     const double allowed = 0.5 * std::erfc((air + 5.0 / 3.0 * off - seen) / (sigma * std::numbers::sqrt2));
-    const double w = std::exp(-0.5 * std::pow(0.05 * i, 2)) * allowed;
+    const double likely = std::exp(-0.5 * std::pow(0.05 * i, 2)), w = likely * allowed;
+    all += likely;
     weight += w;
     first += w * off;
     second += w * off * off;
   }
-  if (!(weight > 0.0)) return seeing;
+  if (!(weight > kRuledOut * all)) return std::nullopt;
   first /= weight;
   const double narrower = std::sqrt(std::max(0.0, second / weight - first * first));
   if (std::abs(first) < 0.25 * spread) return seeing;  // the bound is far off: nothing to add

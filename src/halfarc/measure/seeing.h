@@ -42,8 +42,10 @@ struct Seeing {
 Result<Seeing> seeing_of_exposures(const ExposureSpectra& spectra, const ClipOptics& optics, Duration interval,
                                    std::optional<Duration> exposure);
 
-// The same, less what the motion of the disc rules out. `motion` in pixels, as measured from the same clip.
-Seeing bounded_by_motion(const Seeing& seeing, const Motion& motion, const ClipOptics& optics);
+// The same, less what the motion of the disc rules out. `motion` in pixels, as measured from the same clip. Nothing
+// where motion rules out all of it (less likely than one in a hundred thousand): then exposures are blurred by
+// something else than air, such as a telescope far out of focus.
+std::optional<Seeing> bounded_by_motion(const Seeing& seeing, const Motion& motion, const ClipOptics& optics);
 
 // From r0 at another wavelength, as a star out of focus tells it. Valid: r0 > 0.
 Seeing seeing_of_r0(Measured<Length> r0, Length wavelength);
