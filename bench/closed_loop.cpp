@@ -70,7 +70,7 @@ Result<std::vector<double>> play(const Game& game, const fs::path& folder, std::
 }
 
 bool play_all(const Game& game, int first, int seeds) {
-  const fs::path folder = fs::temp_directory_path() / "halfarc-closed-loop";
+  const fs::path folder = fs::temp_directory_path() / ("halfarc-closed-loop-" + game.name);
   int reached = 0;
   fmt::print("{}\nseed  {}, in clip 1, 2, ...\n", game.name, game.what);
   for (int seed = first; seed < first + seeds; ++seed) {
