@@ -249,6 +249,21 @@ class Answers(Served):
         self.assertEqual(again.next("log")[2], {"what": "note"})
         again.close()
 
+    def test_a_clip_that_was_closed_while_no_one_watched_is_read(self):
+        self.server.kill()
+        self.server.communicate()
+        write_run(self.clips / "earlier.ser", frames=60)
+        old = self.clips / "last-year.ser"
+        write_run(old, frames=60)
+        os.utime(old, (1.0e9, 1.0e9))
+        self.begin(self.port)
+        page = self.listen()
+        _, name, reading = page.next("clip", "reading")
+        self.assertEqual((name, reading["recording"]["name"]), ("reading", "earlier.ser"))
+        page.close()
+        checked = {one["name"]: one["checked"] for one in self.get("/api/recordings")["recordings"]}
+        self.assertEqual(checked, {"earlier.ser": True, "last-year.ser": False})
+
     def test_makes_an_image_and_shows_it(self):
         write_run(self.clips / "mars.ser", frames=160)
         (clip,) = self.get("/api/recordings")["recordings"]

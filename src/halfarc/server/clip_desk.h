@@ -1,5 +1,6 @@
 // ClipDesk: the recordings as the pages see them, and the watch over the folder: a clip that was closed is checked,
-// kept and told to every page.
+// kept and told to every page. What was closed while no one watched, as after a restart, is read after the fact, newest
+// first; it waits whenever a new one comes.
 #pragma once
 
 #include <atomic>
@@ -39,11 +40,16 @@ class ClipDesk {
  private:
   class Until;
   void arrived(const std::filesystem::path& path);
+  void catch_up();
+  bool read_late(const ShelvedClip& clip);
+  void tell(const ShelvedClip& clip, const Result<std::string>& document);
 
   Served& served_;
   std::mutex checking_;
   std::atomic<bool> ending_{false};
+  std::atomic<int> asked_{0};  // documents that someone waits for
   std::thread thread_;
+  std::thread late_thread_;
 };
 
 }  // namespace halfarc::server

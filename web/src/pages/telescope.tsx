@@ -26,17 +26,24 @@ function step_for(steps: readonly Step[], in_hand: string): Step | undefined {
   );
 }
 
-// What became of the clip that is just arriving.
+// What became of the clip that is just arriving. Its reading takes the card back to what was measured; those of earlier
+// clips, read after the fact, disturb nobody.
 function use_arrival(): string {
   const [words, set_words] = useState("");
+  const arriving = useRef("");
   useEffect(() => {
     const ends = [
-      on("clip", ({ name }) => set_words(`${name}: reading it …`)),
-      on("reading", ({ recording, name, error }) =>
+      on("clip", ({ id, name }) => {
+        arriving.current = id;
+        set_words(`${name}: reading it …`);
+      }),
+      on("reading", ({ recording, id, name, error }) => {
+        if ((recording?.id ?? id) !== arriving.current) return;
         set_words(
           error ? `${name ?? "A clip"} cannot be used: ${error.what}. ${error.to_do}.` : `${recording?.name ?? ""}: read.`,
-        ),
-      ),
+        );
+        if (!error) go("telescope");
+      }),
     ];
     return () => ends.forEach((end) => end());
   }, []);
@@ -47,10 +54,8 @@ export function Telescope({ rest }: { rest: string }) {
   use_awake();
   const loaded = use_load(api.steps, "steps", ["reading", "log"]);
   const arrival = use_arrival();
-  // A new reading takes the card back to what was just measured.
   const in_hand = useRef(rest);
   if (rest) in_hand.current = rest;
-  useEffect(() => on("reading", ({ error }) => !error && go("telescope")), []);
   return (
     <LoadedFace of={loaded} what="Reading tonight's clips">
       {({ steps }) => {
