@@ -149,7 +149,8 @@ Advice lever_advice(const Corrector& c, const LeverState& state, const ContrastC
   advice.control = Control::levers;
   advice.gain = expected_gain(curve, both);
   advice.sigma = belief.sigma(kMarks);
-  if (marks == 0.0 || !worth_doing(advice.gain)) {
+  const bool at_hand = rolled.roll != 0.0;  // while the corrector is turned, a trim costs nothing more
+  if (marks == 0.0 || (!at_hand && !worth_doing(advice.gain))) {
     advice.gain = {0.0, advice.gain.sigma};
     const bool at_end = belief.mean[kMarks] > c.pair.scale.highest - scale_of(c) / 20.0 && both.mean[1] > 0.1;
     advice.words = left_words(both) + (at_end ? " The levers are at their end: wait until the target stands higher."

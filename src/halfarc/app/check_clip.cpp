@@ -206,7 +206,8 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (over_exposed || check.kind == ClipKind::planet) {
     DiscLook look{check.summary.diameter, std::nullopt, over_exposed};
     if (mean.fit) look.blur = mean.fit->blur.value;
-    HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background, look));
+    HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background, look,
+                                            options.threads));
   }
   read_sky(index, seconds, options, geometry, mean, check);
   const auto& view = check.geometry.view;

@@ -71,7 +71,7 @@ double excess(const std::vector<ColourShift>& parts) {
 
 Result<std::optional<ColourShift>> clip_colours(const Recording& recording, const RecordingIndex& index,
                                                 std::span<const std::size_t> frames, const AlignedMean& mean,
-                                                double background, const DiscLook& look) {
+                                                double background, const DiscLook& look, Threads threads) {
   if (!mean.has_colours()) return std::optional<ColourShift>();
   const bool over_exposed = look.over_exposed;
   const double full = recording.info().full_scale();
@@ -85,12 +85,19 @@ Result<std::optional<ColourShift>> clip_colours(const Recording& recording, cons
     shift->blue_minus_green = (shift->blue_minus_green + other->blue_minus_green) * 0.5;
     change_sigmas(*shift, [&](std::size_t i, double s) { return std::hypot(s, 0.5 * (a[i] - b[i])); });
   }
-  std::vector<ColourShift> parts;
   const std::size_t each = frames.size() / kStretches;
-  for (std::size_t k = 0; each >= 8 && k < kStretches; ++k) {
-    HALFARC_TRY(const AlignedMean part,
-                aligned_mean(recording, index, frames.subspan(k * each, each), mean.green().value.width()));
-    if (const auto s = shift_of(part, background, over_exposed ? kCuts[0] * full : full)) parts.push_back(*s);
+  std::vector<Result<std::optional<ColourShift>>> stretches(kStretches, std::optional<ColourShift>());
+  if (each >= 8) {
+    parallel_for(kStretches, threads, [&](std::size_t k) {
+      const auto part = aligned_mean(recording, index, frames.subspan(k * each, each), mean.green().value.width());
+      if (part) stretches[k] = shift_of(*part, background, over_exposed ? kCuts[0] * full : full);
+      if (!part) stretches[k] = part.error();
+    });
+  }
+  std::vector<ColourShift> parts;
+  for (auto& stretch : stretches) {
+    HALFARC_TRY(const std::optional<ColourShift> one, std::move(stretch));
+    if (one) parts.push_back(*one);
   }
   const double blur = look.blur.value_or(kUsualBlur * look.diameter);
   const double markings = over_exposed ? kBurntOut * look.diameter : kMarkings * blur * blur / look.diameter;

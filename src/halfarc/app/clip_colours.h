@@ -13,6 +13,7 @@
 #include <optional>
 #include <span>
 
+#include "halfarc/base/parallel.h"
 #include "halfarc/base/result.h"
 #include "halfarc/frames/recording.h"
 #include "halfarc/measure/aligned_mean.h"
@@ -32,6 +33,6 @@ struct DiscLook {
 // Accuracy: halfarc-accuracy --only colour-offset; tests/app/clip_colours_test.cpp. Errors: those of reading.
 Result<std::optional<ColourShift>> clip_colours(const Recording& recording, const RecordingIndex& index,
                                                 std::span<const std::size_t> frames, const AlignedMean& mean,
-                                                double background, const DiscLook& look);
+                                                double background, const DiscLook& look, Threads threads = {});
 
 }  // namespace halfarc

@@ -92,10 +92,15 @@ Picture picture_of(const SamplePlane& plane, double background) {
   constexpr int kReach = 2;  // a colour's sites lie two pixels apart
   const int size = plane.value.width();
   Picture picture{Plane<float>(size, size), {}};
-  const auto fade = [size](int i) {
+  std::vector<double> fade;
+  for (int i = 0; i < size; ++i) {
     const double from_edge = std::min(i, size - 1 - i) / (0.125 * size);
-    return from_edge >= 1.0 ? 1.0 : 0.5 - 0.5 * std::cos(std::numbers::pi * from_edge);
-  };
+    fade.push_back(from_edge >= 1.0 ? 1.0 : 0.5 - 0.5 * std::cos(std::numbers::pi * from_edge));
+  }
+  std::array<std::array<double, kReach + 1>, kReach + 1> near{};  // what a site counts, by its distance
+  for (int j = 0; j <= kReach; ++j)
+    for (int i = 0; i <= kReach; ++i)
+      near[static_cast<std::size_t>(j)][static_cast<std::size_t>(i)] = 1.0 / (1.0 + std::hypot(i, j));
   double light = 0.0;
   for (int y = 0; y < size; ++y) {
     for (int x = 0; x < size; ++x) {
@@ -103,7 +108,8 @@ Picture picture_of(const SamplePlane& plane, double background) {
       for (int r = 0; r <= kReach && weight == 0.0; ++r) {
         for (int v = std::max(0, y - r); v <= std::min(size - 1, y + r); ++v) {
           for (int u = std::max(0, x - r); u <= std::min(size - 1, x + r); ++u) {
-            const double w = static_cast<double>(plane.weight(u, v)) / (1.0 + std::hypot(u - x, v - y));
+            const auto i = static_cast<std::size_t>(std::abs(u - x)), j = static_cast<std::size_t>(std::abs(v - y));
+            const double w = static_cast<double>(plane.weight(u, v)) * near[j][i];
             value += w * static_cast<double>(plane.value(u, v));
             weight += w;
           }
@@ -111,7 +117,8 @@ Picture picture_of(const SamplePlane& plane, double background) {
       }
       if (!(weight > 0.0)) continue;
       const double above = value / weight - background;
-      picture.samples(x, y) = static_cast<float>(above * fade(x) * fade(y));
+      picture.samples(x, y) =
+          static_cast<float>(above * fade[static_cast<std::size_t>(x)] * fade[static_cast<std::size_t>(y)]);
       if (plane.weight(x, y) > 0.0F && above > 0.0) {
         light += above;
         picture.beside.x += above * static_cast<double>(plane.beside_x(x, y));

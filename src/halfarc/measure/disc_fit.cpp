@@ -45,7 +45,7 @@ struct Samples {
 // All samples of the neighbourhood; of large discs the face and the sky are thinned out, for the limb says it all.
 Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
   const double reach = 0.85 * guess.diameter + 6.0;
-  const double limb = 0.2 * guess.diameter + 4.0;  // all samples so near to the expected limb are kept
+  const double limb = std::min(0.2 * guess.diameter + 4.0, 0.08 * guess.diameter + 14.0);  // so near to it all are kept
   const int thin = guess.diameter > 100.0 ? static_cast<int>(guess.diameter / 50.0) : 1;
   Samples s{{}, plane.value.width(), plane.value.height(), 0};
   for (int y = 0; y < s.height; ++y) {
@@ -54,7 +54,7 @@ Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
       if (!(weight > 0.0)) continue;
       const double px = x + (plane.beside_x.empty() ? 0.0 : static_cast<double>(plane.beside_x(x, y)));
       const double py = y + (plane.beside_y.empty() ? 0.0 : static_cast<double>(plane.beside_y(x, y)));
-      const double r = std::hypot(px - guess.centre.x, py - guess.centre.y);
+      const double dx = px - guess.centre.x, dy = py - guess.centre.y, r = std::sqrt(dx * dx + dy * dy);
       if (r > reach) continue;
       if (std::abs(r - 0.5 * guess.diameter) > limb && (x / 2 % thin != 0 || y / 2 % thin != 0)) continue;
       s.all.push_back({px, py, static_cast<double>(plane.value(x, y)), weight, x, y});
@@ -70,7 +70,7 @@ Samples samples_about_limb(const Samples& all, const Vector& p) {
   const double zone = 3.5 * p[kSigma] + 2.0;
   const double f = std::hypot(p[kFlatCos], p[kFlatSin]);
   for (const Samples::One& one : all.all) {
-    const double r = std::hypot(one.x - p[kX], one.y - p[kY]);
+    const double dx = one.x - p[kX], dy = one.y - p[kY], r = std::sqrt(dx * dx + dy * dy);
     if (std::abs(r - p[kRadius]) < zone + f * p[kRadius]) s.all.push_back(one);
   }
   s.harmonics = std::clamp(static_cast<int>(p[kRadius] / p[kSigma] / 3.0) - 1, 0, kMostHarmonics);

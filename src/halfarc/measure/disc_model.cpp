@@ -137,7 +137,7 @@ Model::Read Model::light(const DiscPictures& pictures, double markings, const Sa
 // Waves over the disc, 1 at most: Zernike's without the round ones, which are the laws' own, and belts, Chebyshev's
 // polynomials of the height above the equator. Beyond the limb they go on as at the limb.
 Model::Markings Model::markings_at(double x, double y, double pole) const {
-  const double r = std::hypot(x, y);
+  const double r = std::sqrt(x * x + y * y);
   const double beyond = std::max(1.0, r);
   x /= beyond;
   y /= beyond;

@@ -9,6 +9,9 @@
 namespace halfarc {
 namespace {
 
+// std::hypot minds overflow, which takes most of the time of drawing.
+double length(double x, double y) { return std::sqrt(x * x + y * y); }
+
 constexpr int kFine = 4;  // samples across a pixel at the limb
 
 struct Light {
@@ -34,8 +37,8 @@ class Drawing {
   double depth(PixelPoint at) const {
     const auto [u, v] = own(at);
     const double w = v / shape_.polar_ratio;
-    const double r = std::hypot(u, w);
-    const double slope = r > 0.0 ? std::hypot(u, w / shape_.polar_ratio) / r : 1.0;
+    const double r = length(u, w);
+    const double slope = r > 0.0 ? length(u, w / shape_.polar_ratio) / r : 1.0;
     return (1.0 - r) * place_.radius / slope;
   }
 
@@ -45,8 +48,8 @@ class Drawing {
     const double globe = inside(depth(point), ramp);
     double in_front = 0.0;  // share of the ring that passes before the globe here
     if (shape_.ring) {
-      const double rho = std::hypot(u, v / ring_ratio_);
-      const double grows = rho > 0.0 ? std::hypot(u, v / (ring_ratio_ * ring_ratio_)) / rho : 1.0;
+      const double rho = length(u, v / ring_ratio_);
+      const double grows = rho > 0.0 ? length(u, v / (ring_ratio_ * ring_ratio_)) / rho : 1.0;
       const auto band = [&](double from, double to) {
         const double scale = place_.radius / grows;
         return std::max(0.0, inside((rho - from) * scale, ramp) - inside((rho - to) * scale, ramp));
