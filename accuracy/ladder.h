@@ -41,6 +41,7 @@ Ladder colour_offset_ladder();
 Ladder disc_scale_ladder();
 Ladder collimation_ladder();
 Ladder best_focus_ladder();
+Ladder seeing_ladder();
 Ladder registration_ladder();
 Ladder image_error_ladder();
 Ladder resolution_ladder();
