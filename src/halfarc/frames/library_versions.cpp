@@ -5,6 +5,7 @@
 #include <png.h>
 #include <tiffio.h>
 
+#include <cmath>
 #include <string_view>
 
 extern "C" {
@@ -20,6 +21,14 @@ std::string of_ffmpeg(const char* name, unsigned version) {
                      AV_VERSION_MICRO(version));
 }
 
+// It tells a fraction: 4.02 is 4.2.
+std::string of_cfitsio() {
+  float version = 0.0F;
+  fits_get_version(&version);
+  const auto hundredths = static_cast<int>(std::lround(100.0 * static_cast<double>(version)));
+  return fmt::format("CFITSIO {}.{}", hundredths / 100, hundredths % 100);
+}
+
 // Its first line is "LIBTIFF, Version 4.5.0".
 std::string of_tiff() {
   const std::string_view words = TIFFGetVersion();
@@ -30,9 +39,7 @@ std::string of_tiff() {
 }  // namespace
 
 std::vector<std::string> library_versions() {
-  float cfitsio = 0.0F;
-  fits_get_version(&cfitsio);
-  return {fmt::format("CFITSIO {:.2f}", cfitsio), fmt::format("libpng {}", png_get_libpng_ver(nullptr)), of_tiff(),
+  return {of_cfitsio(), fmt::format("libpng {}", png_get_libpng_ver(nullptr)), of_tiff(),
           of_ffmpeg("libavformat", avformat_version()), of_ffmpeg("libavcodec", avcodec_version())};
 }
 
