@@ -69,5 +69,6 @@ void add_simulate(CLI::App& app, Context& context);
 void add_rehearse(CLI::App& app, Context& context);
 void add_serve(CLI::App& app, Context& context);
 void add_doctor(CLI::App& app, Context& context);
+void add_words(CLI::App& app, Context& context);
 
 }  // namespace halfarc::cli

@@ -29,6 +29,7 @@ void add_commands(CLI::App& app, Context& context) {
   add_rehearse(app, context);
   add_serve(app, context);
   add_doctor(app, context);
+  add_words(app, context);
 }
 
 void describe(CLI::App& app) {

@@ -1,6 +1,7 @@
 """The words of the command line: help, version, and wrong usage."""
 
 import re
+import subprocess
 import unittest
 
 from bench import Bench, halfarc
@@ -34,6 +35,31 @@ class Words(Bench):
                 self.assertEqual(run.stderr, "")
                 self.assertRegex(run.stdout, rf"Examples:\n  halfarc {command}\b")
                 self.assertIn("--quiet", run.stdout)
+
+    def test_completions_and_the_manual_know_every_option_of_every_command(self):
+        bash, zsh, fish = (halfarc("completion", shell).stdout for shell in ("bash", "zsh", "fish"))
+        manual = halfarc("manual").stdout.replace("\\-", "-")
+        for command in commands():
+            options = set(re.findall(r"(--[a-z][a-z-]*)", halfarc(command, "--help").stdout.split("Options")[1].split("Examples:")[0]))
+            here = re.search(rf"^ +' {command}'\) words='([^']*)'", bash, re.MULTILINE).group(1).split()
+            for option in options:
+                self.assertIn(option, here, command)
+                self.assertIn(f"'{option}[", zsh, command)
+                self.assertRegex(fish, rf"seen_subcommand_from {command}'.* -l {option[2:]}\b")
+                self.assertIn(option, manual.split(f'.SS "{command}"\n')[1].split(".SS")[0], command)
+
+    def test_bash_finishes_what_was_begun(self):
+        script = self.folder / "halfarc.bash"
+        script.write_text(halfarc("completion", "bash").stdout, encoding="utf-8")
+
+        def finish(*words):
+            typed = " ".join(f"'{word}'" for word in words)
+            ask = f"source {script}; COMP_WORDS=({typed}); COMP_CWORD={len(words) - 1}; _halfarc; echo ${{COMPREPLY[@]}}"
+            return subprocess.run(["bash", "-c", ask], capture_output=True, text=True, check=True).stdout.split()
+
+        self.assertEqual(finish("halfarc", "reh"), ["rehearse"])
+        self.assertEqual(finish("halfarc", "doctor", "--no"), ["--no-disk"])
+        self.assertEqual(finish("halfarc", "log", "note", "--wi"), ["--wind"])
 
     def test_wrong_usage(self):
         self.expect_one_line(halfarc(), 2, "which command", "halfarc --help")
