@@ -1,10 +1,11 @@
-// halfarc report IMAGE.fits [--target T] [-o REPORT.html|.txt|.json|.svg]
+// halfarc report IMAGE.fits [--target T] [-o REPORT.html|.txt|.json|.svg]; halfarc report --night N [-o NIGHT.html|...]
 #include <memory>
 #include <optional>
 #include <string>
 
 #include "commands.h"
 #include "halfarc/app/report_image.h"
+#include "halfarc/app/session_report.h"
 #include "halfarc/base/atomic_file.h"
 #include "halfarc/report/observation_json.h"
 #include "halfarc/report/observation_text.h"
@@ -15,7 +16,7 @@ namespace {
 
 struct Options {
   ReportRequest said;  // what goes into the report as it was typed
-  std::string image, output, target, site;
+  std::string image, night, output, target, site;
   std::optional<double> exposure_ms, seeing;
 };
 
@@ -43,7 +44,23 @@ Result<std::string> in_the_form_of(const std::filesystem::path& output, const Ob
   return bad_input("a report has the form .html, .txt, .json or .svg", output.string(), "choose one of these with -o");
 }
 
+Result<void> report_night(const Options& options, Context& context) {
+  const SessionRequest request{home_of_owner(), options.night, context.threads};
+  HALFARC_TRY(const Session session, session_report(request, *context.progress));
+  if (!options.output.empty()) {
+    const std::string ending = std::filesystem::path(options.output).extension().string();
+    HALFARC_TRY(const std::string file, session_as(ending.empty() ? ending : ending.substr(1), session));
+    HALFARC_CHECK(write_file(options.output, file));
+    if (!context.json) return {};
+  }
+  HALFARC_TRY(const std::string text, session_as(context.json ? "json" : "txt", session));
+  return context.print(text);
+}
+
 Result<void> report(const Options& options, Context& context) {
+  if (!options.night.empty()) return report_night(options, context);
+  if (options.image.empty())
+    return Error{ErrorKind::usage, "say which image, or which night", "report", "see `halfarc report --help`"};
   HALFARC_TRY(const ReportRequest request, asked(options));
   HALFARC_TRY(const Observation observation, report_image(request));
   if (!options.output.empty()) {
@@ -58,12 +75,19 @@ Result<void> report(const Options& options, Context& context) {
 
 void add_report(CLI::App& app, Context& context) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = add_command(app, context, "report", "An observation report of a finished image.",
-                                  "  halfarc report mars.fits --target mars --observer \"A. Kelder\"\n"
-                                  "  halfarc report jupiter.fits -o jupiter.html\n"
-                                  "  halfarc report jupiter.fits -o jupiter.svg --seeing 1.6\n",
-                                  [options](Context& c) { return report(*options, c); });
-  command->add_option("IMAGE", options->image, "The FITS image that make wrote")->required();
+  CLI::App* command =
+      add_command(app, context, "report", "An observation report of a finished image, or of a whole night.",
+                  "  halfarc report mars.fits --target mars --observer \"A. Kelder\"\n"
+                  "  halfarc report jupiter.fits -o jupiter.html\n"
+                  "  halfarc report jupiter.fits -o jupiter.svg --seeing 1.6\n"
+                  "  halfarc report --night 2026-11-25 -o night.html\n",
+                  [options](Context& c) { return report(*options, c); });
+  CLI::Option* image = command->add_option("IMAGE", options->image, "The FITS image that make wrote");
+  command
+      ->add_option("--night", options->night,
+                   "The whole night instead, from the logbook: its number, or the date of its evening")
+      ->excludes(image)
+      ->type_name("DATE|N");
   command
       ->add_option("-o,--output", options->output,
                    "A page to print (.html), the picture with its data (.svg), text (.txt) or a document (.json); "

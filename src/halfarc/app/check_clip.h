@@ -60,7 +60,8 @@ struct ClipCheck {
   std::optional<PixelPoint> place;  // where the object is on the sensor, median of the frames
   std::optional<DiscFit> disc;      // centre as on the sensor, about `place`
   std::optional<ColourShift> colours;
-  ClipGeometry geometry;  // where target, key or a stopped mount were told
+  std::optional<sky::Body> target;  // as told, or as the recording says
+  ClipGeometry geometry;            // where target, key or a stopped mount were told
   ClipLight light;
   std::optional<ClipAir> air;  // where the telescope is known
   std::optional<Donut> donut;  // of a star out of focus

@@ -82,6 +82,7 @@ Result<void> keep_check(OwnerLog& log, const ClipCheck& check, Utc now, std::spa
   HALFARC_TRY(Transaction together, Transaction::begin(log.database));
   RecordingRow row = row_of(log, check.recording, now);
   row.kind = std::string(name(check.kind));
+  if (check.target) row.target = std::string(sky::name_of(*check.target));
   HALFARC_TRY(const std::int64_t recording, put(log, row));
   std::vector<ReadingRow> rows = readings_of(check);
   for (const Reading& reading : for_advice) {
@@ -114,7 +115,8 @@ Result<void> keep_image(OwnerLog& log, const MadeImage& made, Utc now) {
   std::vector<std::int64_t> runs;
   Utc first_start = now;
   for (const RecordingInfo& info : made.runs) {
-    const RecordingRow row = row_of(log, info, now);
+    RecordingRow row = row_of(log, info, now);
+    if (made.target) row.target = std::string(sky::name_of(*made.target));
     if (runs.empty()) first_start = row.start;
     HALFARC_TRY(const std::int64_t recording, put(log, row));
     runs.push_back(recording);

@@ -47,37 +47,12 @@ std::string readings_words(const LoggedRecording& recording) {
   return words;
 }
 
-struct Entry {
-  Utc utc;
-  std::string words;
-};
-
 std::string recording_words(const LoggedRecording& r) {
   const std::string name = std::filesystem::path(r.row.path).filename().string();
   std::string words =
       fmt::format("{}: {}{}", name, r.row.kind.empty() ? "" : r.row.kind + ", ", counted(r.row.frames, "frame"));
   if (const std::string readings = readings_words(r); !readings.empty()) words += "; " + readings;
   return words;
-}
-
-std::vector<Entry> entries_of(const NightLog& log) {
-  std::vector<Entry> all;
-  for (const LoggedRecording& r : log.recordings) all.push_back({r.row.start, recording_words(r)});
-  for (const TurnRow& t : log.turns) all.push_back({t.utc, "turned " + amount_words(t)});
-  for (const ImageRow& i : log.images) {
-    std::string words = "image " + std::filesystem::path(i.path).filename().string();
-    words += fmt::format(" of {} of {} frames", i.frames_used, i.frames_read);
-    if (i.resolved_arcsec && i.resolved_sigma)
-      words += fmt::format(", resolved {}\"", with_error(*i.resolved_arcsec, *i.resolved_sigma));
-    all.push_back({i.utc, std::move(words)});
-  }
-  for (const NoteRow& n : log.notes) {
-    std::string words = "note: " + n.text;
-    if (n.wind_m_per_s) words += fmt::format(" (wind {:.1f} m/s)", *n.wind_m_per_s);
-    all.push_back({n.utc, std::move(words)});
-  }
-  std::stable_sort(all.begin(), all.end(), [](const Entry& a, const Entry& b) { return a.utc < b.utc; });
-  return all;
 }
 
 std::string title(const NightRow& n) {
@@ -112,11 +87,31 @@ std::string log_list_words(std::span<const NightRow> nights) {
   return text;
 }
 
+std::vector<LogLine> log_lines(const NightLog& log) {
+  std::vector<LogLine> all;
+  for (const LoggedRecording& r : log.recordings) all.push_back({r.row.start, recording_words(r)});
+  for (const TurnRow& t : log.turns) all.push_back({t.utc, "turned " + amount_words(t)});
+  for (const ImageRow& i : log.images) {
+    std::string words = "image " + std::filesystem::path(i.path).filename().string();
+    words += fmt::format(" of {} of {} frames", i.frames_used, i.frames_read);
+    if (i.resolved_arcsec && i.resolved_sigma)
+      words += fmt::format(", resolved {}\"", with_error(*i.resolved_arcsec, *i.resolved_sigma));
+    all.push_back({i.utc, std::move(words)});
+  }
+  for (const NoteRow& n : log.notes) {
+    std::string words = "note: " + n.text;
+    if (n.wind_m_per_s) words += fmt::format(" (wind {:.1f} m/s)", *n.wind_m_per_s);
+    all.push_back({n.utc, std::move(words)});
+  }
+  std::stable_sort(all.begin(), all.end(), [](const LogLine& a, const LogLine& b) { return a.utc < b.utc; });
+  return all;
+}
+
 std::string log_night_words(const NightLog& night) {
   std::string text = title(night.night) + "\n";
-  const auto entries = entries_of(night);
-  for (const Entry& entry : entries) text += fmt::format("  {}  {}\n", clock(entry.utc), entry.words);
-  if (entries.empty()) text += "  nothing was noted\n";
+  const std::vector<LogLine> lines = log_lines(night);
+  for (const LogLine& line : lines) text += fmt::format("  {}  {}\n", clock(line.utc), line.words);
+  if (lines.empty()) text += "  nothing was noted\n";
   return text;
 }
 

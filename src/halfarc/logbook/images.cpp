@@ -14,6 +14,11 @@ Result<std::int64_t> put_image(Database& database, const ImageRow& i, std::span<
   return id;
 }
 
+Result<std::vector<std::int64_t>> runs_of(const Database& database, std::int64_t image) {
+  return all_rows(database.ask("SELECT recording FROM image_recordings WHERE image = ? ORDER BY recording", image),
+                  [](const Statement& s) { return s.integer(0); });
+}
+
 Result<std::vector<ImageRow>> images_of(const Database& database, std::int64_t night) {
   constexpr std::string_view select =
       "SELECT id, night, utc_ns, path, frames_read, frames_used, resolved_arcsec, resolved_sigma FROM images "

@@ -24,6 +24,9 @@ struct ImageRow {
 // Errors: a recording that is not there; those of the file.
 Result<std::int64_t> put_image(Database& database, const ImageRow& image, std::span<const std::int64_t> recordings);
 
+// The recordings that it was made from. Errors: those of the file.
+Result<std::vector<std::int64_t>> runs_of(const Database& database, std::int64_t image);
+
 // Those of one night, by time. Errors: those of the file.
 Result<std::vector<ImageRow>> images_of(const Database& database, std::int64_t night);
 

@@ -11,6 +11,7 @@
 #include "halfarc/report/markup.h"
 #include "halfarc/report/observation_rows.h"
 #include "halfarc/report/observation_text.h"
+#include "halfarc/report/print_style.h"
 
 namespace halfarc {
 namespace {
@@ -77,22 +78,6 @@ std::vector<std::string> lines_of(std::string_view text) {
   return lines;
 }
 
-constexpr std::string_view kStyle = R"(
-@page { size: A4 portrait; margin: 14mm; }
-* { box-sizing: border-box; }
-body { font: 10pt/1.4 "Liberation Sans", "Helvetica Neue", Arial, sans-serif; color: #111; background: #fff;
-       max-width: 182mm; margin: 0 auto; padding: 5mm; }
-h1 { font-size: 16pt; margin: 0 0 2mm; }
-h2 { font-size: 10.5pt; margin: 4mm 0 1mm; border-bottom: 0.3mm solid #111; break-after: avoid; }
-svg { width: 100%; max-width: 130mm; height: auto; display: block; margin: 3mm auto; }
-table { border-collapse: collapse; width: 100%; font-size: 9.5pt; }
-th { text-align: left; font-weight: normal; color: #444; width: 42mm; }
-td, th { padding: 0.6mm 3mm 0.6mm 0; vertical-align: top; overflow-wrap: anywhere; }
-tr { break-inside: avoid; }
-@media print { body { padding: 0; } }
-@media (max-width: 600px) { th { width: 32%; } }
-)";
-
 }  // namespace
 
 std::string picture_with_data(const Observation& observation, const ReportPicture& picture) {
@@ -123,7 +108,7 @@ std::string observation_page(const Observation& observation, const ReportPicture
       "<!DOCTYPE html>\n<html lang='en'>\n<head>\n<meta charset='utf-8'>\n"
       "<meta name='viewport' content='width=device-width, initial-scale=1'>\n<title>{0}</title>\n"
       "<style>{1}</style>\n</head>\n<body>\n<h1>{0}</h1>\n",
-      escaped(title), kStyle);
+      escaped(title), kPrintStyle);
   if (!picture.png.empty() && picture.width > 0) html += picture_with_data(observation, picture);
   for (const ReportSection& section : sections_of(observation)) {
     html += fmt::format("<h2>{}</h2>\n<table>\n", escaped(section.title));
