@@ -47,6 +47,24 @@ class Report(Bench):
         self.assertNotIn("station", report)
         self.assertNotIn("altitude_deg", report)
 
+    def test_the_night_of_an_image(self):
+        home = self.folder / "home"
+        made = halfarc("init", "--site", "57.1N,2.1W,12", "--name", "Kelderhaven", home=home)
+        self.assertEqual(made.returncode, 0, made.stderr)
+        run = self.folder / "run.ser"
+        again = halfarc("make", run, "-o", self.image, "--scale", "0.2", "--quiet", home=home)
+        self.assertEqual(again.returncode, 0, again.stderr)
+        night = self.document(halfarc("report", "--night", "2026-11-25", "--json", home=home), "session")
+        self.assertEqual([image["name"] for image in night["images"]], ["image.fits"])
+        self.assertEqual(night["place"], "Kelderhaven")
+        self.assertEqual(len(night["lines"]), 2)  # the run and the image
+        page = self.folder / "night.html"
+        self.assertEqual(halfarc("report", "--night", "1", "-o", page, home=home).returncode, 0)
+        self.assertIn("data:image/png;base64", page.read_text(encoding="utf-8"))
+        self.expect_one_line(halfarc("report", "--night", "9", home=home), 3, '"9"')
+        self.expect_one_line(halfarc("report", "--night", "1", "-o", self.folder / "a.doc", home=home), 3, "html")
+        self.expect_one_line(halfarc("report", home=home), 2, "which image")
+
     def test_bad_words_and_files(self):
         self.expect_one_line(halfarc("report", self.image), 3, "--target")
         self.expect_one_line(halfarc("report", self.image, "--target", "vulcan"), 3, "vulcan")
