@@ -8,6 +8,7 @@
 #include "halfarc/app/compare_truth.h"
 #include "halfarc/app/make_document.h"
 #include "halfarc/app/simulate_recording.h"
+#include "halfarc/restore/colour_align.h"
 #include "scratch_folder.h"
 
 namespace halfarc {
@@ -113,6 +114,71 @@ TEST(MakeImage, SeveralRunsBecomeOneImage) {
   EXPECT_EQ(image->made.frames_read, 480U);
   ASSERT_FALSE(image->made.warnings.empty());
   EXPECT_NE(image->made.warnings.back().find("spin"), std::string::npos);
+}
+
+TEST(MakeImage, FiftyFramesAreSaidToBeTooFew) {
+  const ScratchFolder folder;
+  ShotSpec shot = small_shot(8);
+  Silent silent;
+  for (const std::size_t frames : {std::size_t{50}, std::size_t{240}}) {
+    shot.timing.frames = frames;
+    record(shot, folder / "run.fits");
+    const Result<FinishedImage> image =
+        make_image(options_for(shot, {folder / "run.fits"}, folder / "image.fits"), silent);
+    ASSERT_TRUE(image) << image.error().line();
+    const bool few = frames == 50;
+    const std::string words = make_words(image->made);
+    EXPECT_EQ(words.substr(0, words.find('\n')).find("too few") != std::string::npos, few) << words;
+    EXPECT_EQ(words.find("the data are too few: ") != std::string::npos, few) << words;
+    EXPECT_EQ(nlohmann::json::parse(make_json(image->made))["enough_frames"], !few);
+  }
+}
+
+// Rms difference of a picture from the truth it is laid on, within `radius` of the middle, after the truth was scaled
+// and lifted to fit there.
+double structure(const Plane<float>& picture, View<const float> truth, double radius) {
+  double n = 0.0, sp = 0.0, st = 0.0, spp = 0.0, stt = 0.0, spt = 0.0;
+  const PixelPoint middle{centre_of(picture.width()), centre_of(picture.height())};
+  for (int y = 0; y < picture.height(); ++y) {
+    for (int x = 0; x < picture.width(); ++x) {
+      if ((PixelPoint{static_cast<double>(x), static_cast<double>(y)} - middle).length() > radius) continue;
+      const auto p = static_cast<double>(picture(x, y));
+      const auto t = static_cast<double>(truth(x, y));
+      n += 1.0;
+      sp += p;
+      st += t;
+      spp += p * p;
+      stt += t * t;
+      spt += p * t;
+    }
+  }
+  const double vp = spp - sp * sp / n, vt = stt - st * st / n, cov = spt - sp * st / n;
+  return std::sqrt(std::max(0.0, vp - cov * cov / vt) / n);
+}
+
+// Pure noise in, nothing out: within 0.8 of its radius the picture differs from the disc's own shading by no more
+// than the noise that is stated, in every plane.
+TEST(MakeImage, ABlankDiscStaysBlank) {
+  const ScratchFolder folder;
+  for (const std::uint64_t seed : {11U, 12U}) {
+    ShotSpec shot = small_shot(seed);
+    shot.body.kind = BodyKind::blank_disc;
+    const ShotTruth truth = record(shot, folder / "run.fits");
+    Silent silent;
+    const Result<FinishedImage> image =
+        make_image(options_for(shot, {folder / "run.fits"}, folder / "image.fits"), silent);
+    ASSERT_TRUE(image) << image.error().line();
+    const Window& w = image->window;
+    const double radius = 0.5 * shot.scale.pixels(shot.body.equatorial_diameter);
+    for (std::size_t c = 0; c < 3; ++c) {
+      const auto part = [&](const Plane<float>& p) { return p.view().part(w.x, w.y, w.width, w.height); };
+      const Plane<float>& made = image->picture.restored[c];
+      const PlaneComparison found =
+          compare_plane(made, part(truth.perfect[c]), part(truth.scene[c]), shot.scale, Angle::arcsec(0.55));
+      const Plane<float> laid = moved_by(made, -found.shift);
+      EXPECT_LT(structure(laid, part(truth.perfect[c]), 0.8 * radius), 1.15 * image->picture.noise[c]) << c;
+    }
+  }
 }
 
 TEST(MakeImage, SaysBeforeTheWorkThatItCannotWrite) {

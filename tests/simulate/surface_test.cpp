@@ -8,8 +8,8 @@
 namespace halfarc {
 namespace {
 
-constexpr std::array<BodyKind, 4> kKinds = {BodyKind::banded_giant, BodyKind::ruddy_disc, BodyKind::ringed_giant,
-                                            BodyKind::cloudy_disc};
+constexpr std::array<BodyKind, 5> kKinds = {BodyKind::banded_giant, BodyKind::ruddy_disc, BodyKind::ringed_giant,
+                                            BodyKind::cloudy_disc, BodyKind::blank_disc};
 
 // [McEwen1991]: unit reflectance is 1 seen and lit from above; no light from the night side; at opposition the limb
 // keeps L.
@@ -51,6 +51,13 @@ TEST(Surface, NoSeamWhereLongitudeStartsAgain) {
       const auto east = reflectance(kind, at(latitude, 360.0 + 1e-7), 60.0, 1);
       for (std::size_t c = 0; c < 3; ++c) EXPECT_NEAR(west[c], east[c], 1e-4F);
     }
+  }
+}
+
+TEST(Surface, NothingIsOnTheBlankDisc) {
+  for (int latitude = -90; latitude <= 90; latitude += 7) {
+    EXPECT_EQ(reflectance(BodyKind::blank_disc, at(latitude, 3.0 * latitude), 60.0, 1),
+              reflectance(BodyKind::blank_disc, at(0.0, 0.0), 60.0, 2));
   }
 }
 

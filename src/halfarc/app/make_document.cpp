@@ -86,7 +86,7 @@ std::string make_words(const MadeImage& made) {
       100.0 * static_cast<double>(made.frames_used) / static_cast<double>(std::max<std::size_t>(1, made.frames_read));
   std::string text = fmt::format("image of {} of {} frames ({:.0f} %)", made.frames_used, made.frames_read, share);
   if (made.reference) text += fmt::format(", middle {}", made.reference->iso(0));
-  text += "\n";
+  text += made.enough_frames() ? "\n" : ": too few to prove detail\n";
   std::string resolved = with_error(made.resolved[1]);
   if (!made.mono) {
     resolved +=
@@ -143,6 +143,7 @@ std::string make_json(const MadeImage& made) {
   doc["restoration"] = restoration_of(made, green);
   doc["noise"] = made.noise[green];
   doc["trusted_share"] = made.trusted_share;
+  doc["enough_frames"] = made.enough_frames();
   doc["air"] = {{"d_over_r0", made.blur.d_over_r0.value},
                 {"sigma", made.blur.d_over_r0.sigma},
                 {"local_shift_px", made.blur.local_shift.value},

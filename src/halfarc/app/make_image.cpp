@@ -13,8 +13,6 @@
 namespace halfarc {
 namespace {
 
-constexpr double kFewFrames = 100;  // common practice
-
 // The TIFF and the PNG take the image's name with their own endings, so it must not have one of those.
 Result<void> check_name(const std::filesystem::path& output) {
   const std::filesystem::path ending = output.extension();
@@ -69,9 +67,10 @@ void warn(const MakeOptions& options, MadeImage& made) {
     made.warnings.push_back(
         "the scale is that of the default rig; describe yours in rig.toml (halfarc init) or give --scale ARCSEC");
   }
-  if (static_cast<double>(made.frames_used) < kFewFrames) {
-    made.warnings.push_back("only " + std::to_string(made.frames_used) +
-                            " frames were used: little can be proven from so few");
+  if (!made.enough_frames()) {
+    made.warnings.push_back("the data are too few: " + std::to_string(made.frames_used) + " frames, and fewer than " +
+                            std::to_string(kEnoughFrames) +
+                            " prove little; take what the picture shows as a hint, and record longer");
   }
   if (!made.blur.measured) {
     made.warnings.push_back("the frames did not say how much the air blurred them; a usual night was assumed");

@@ -42,6 +42,11 @@ struct MakeSeconds {
 };
 
 // What was made and how, without the pictures; text and JSON are in make_document.h.
+//
+// Fewer frames than `kEnoughFrames` (common practice) are too few: the air's blur and its speckles have not been
+// averaged, and halves of a few dozen frames may agree by chance.
+constexpr std::size_t kEnoughFrames = 100;
+
 struct MadeImage {
   std::vector<RecordingInfo> runs;
   std::size_t frames_read = 0;
@@ -68,6 +73,8 @@ struct MadeImage {
   std::vector<std::filesystem::path> outputs;
   MakeSeconds seconds;
   std::vector<std::string> warnings;
+
+  bool enough_frames() const { return frames_used >= kEnoughFrames; }
 };
 
 struct FinishedImage {

@@ -26,6 +26,7 @@ enum class BodyKind {
   star,          // a point
   cloudy_disc,   // white clouds all over, faint shades in the blue: seen best as a crescent
   cratered,      // plains, highlands and craters, with the shadows of their heights
+  blank_disc,    // nothing on it: whatever an image of it shows is false
 };
 
 // A moon of a giant. Where it is and what hangs on that (behind the globe, in its shadow, its own shadow on the globe)

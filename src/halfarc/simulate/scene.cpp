@@ -195,6 +195,7 @@ Angle reach(const BodySpec& body) {
     case BodyKind::ruddy_disc:
     case BodyKind::cloudy_disc:
     case BodyKind::cratered:
+    case BodyKind::blank_disc:
       break;
   }
   return body.equatorial_diameter * 0.5;

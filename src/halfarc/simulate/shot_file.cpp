@@ -16,10 +16,11 @@ namespace halfarc {
 namespace {
 
 constexpr std::int64_t kMost = std::numeric_limits<std::int64_t>::max();
-constexpr std::array<BodyKind, 6> kKinds = {BodyKind::banded_giant, BodyKind::ruddy_disc,  BodyKind::ringed_giant,
-                                            BodyKind::star,         BodyKind::cloudy_disc, BodyKind::cratered};
-constexpr std::array<std::string_view, 6> kKindNames = {"banded giant", "ruddy disc",  "ringed giant",
-                                                        "star",         "cloudy disc", "cratered"};
+constexpr std::array<BodyKind, 7> kKinds = {BodyKind::banded_giant, BodyKind::ruddy_disc,  BodyKind::ringed_giant,
+                                            BodyKind::star,         BodyKind::cloudy_disc, BodyKind::cratered,
+                                            BodyKind::blank_disc};
+constexpr std::array<std::string_view, 7> kKindNames = {"banded giant", "ruddy disc", "ringed giant", "star",
+                                                        "cloudy disc",  "cratered",   "blank disc"};
 
 // How a quantity is written: made from a number and turned into one by the two functions that name the unit.
 template <class Q>

@@ -185,6 +185,7 @@ LimbLaw limb_law(BodyKind kind) {
     case BodyKind::ringed_giant:
       return {{0.24, 0.18, 0.22}};
     case BodyKind::cloudy_disc:
+    case BodyKind::blank_disc:
       return {{0.20, 0.20, 0.20}};
     case BodyKind::cratered:
     case BodyKind::star:
@@ -206,6 +207,8 @@ Reflectance reflectance(BodyKind kind, const SurfacePoint& point, double finest,
       return ringed_giant(point, finest, seed);
     case BodyKind::cloudy_disc:
       return cloudy_disc(point, finest, seed);
+    case BodyKind::blank_disc:
+      return {0.8F, 0.8F, 0.8F};
     case BodyKind::cratered:
     case BodyKind::star:
       break;
