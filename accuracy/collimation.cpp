@@ -21,7 +21,8 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
   shot.instrument.defocus_waves = c.defocus;
   shot.instrument.coma_x_waves = 0.8 * (rng.uniform() - 0.5);
   shot.instrument.coma_y_waves = 0.8 * (rng.uniform() - 0.5);
-  shot.brightness.electrons = {3e5, 3e5, 2e5};
+  const double spread = c.defocus * c.defocus / 25.0;  // of the light: nearer to focus less of it fills a well
+  shot.brightness.electrons = {3e5 * spread, 3e5 * spread, 2e5 * spread};
   HALFARC_TRY(const ClipCheck check, simulate_and_check(shot, folder));
   if (!check.donut || !check.donut->optics) return std::vector<Trial>{};
   const StarRing& read = *check.donut->optics;

@@ -83,6 +83,16 @@ void tell_burnt_ring(ClipCheck& check) {
   check.notes.push_back("Part of the ring is burnt out: expose less.");
 }
 
+// Near focus coma shows in the brightest part alone; burnt out, it reads a third too small. A wide ring has the rest.
+void tell_burnt_star(Donut& donut, ClipCheck& check) {
+  constexpr double kNear_waves = 2.0, kBurntShare = 1e-3;
+  const auto& burnt = check.summary.saturated;
+  if (!donut.optics || donut.optics->defocus.value > kNear_waves) return;
+  if (!(*std::max_element(burnt.begin(), burnt.end()) > kBurntShare)) return;
+  donut.optics.reset();
+  check.notes.push_back("No waves were measured: the star's brightest part is burnt out. Expose less.");
+}
+
 // The disc as its known shape has it, in place of the free fit.
 void take_known_disc(const KnownDisc& known, const TargetView& view, const AlignedMean& mean, ClipCheck& check) {
   DiscFit disc = check.disc.value_or(DiscFit{});
@@ -195,6 +205,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (check.kind == ClipKind::star) {
     mind_speckles(check.light);
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));
+    tell_burnt_star(donut, check);
     if (donut.empty() && check.wide) check.notes.push_back("No waves were measured: " + donut.why_no_optics + ".");
     if (!donut.empty()) check.donut = std::move(donut);
   }
