@@ -63,8 +63,10 @@ json donut_of(const Donut& donut) {
     j["sigma_waves"] = r.coma_sigma();
     j["astigmatism_waves"] = pair(r.astigmatism.value, r.astigmatism_45.value);
     j["astigmatism_sigma_waves"] = std::max(r.astigmatism.sigma, r.astigmatism_45.sigma);
-    j["plume_waves"] = r.plume.value;
-    j["plume_sigma_waves"] = r.plume.sigma;
+    if (r.plume) {
+      j["plume_waves"] = r.plume->value;
+      j["plume_sigma_waves"] = r.plume->sigma;
+    }
     j["r0_cm"] = r.r0.value.cm();
     j["r0_sigma_cm"] = r.r0.sigma.cm();
     j["explained"] = r.explained;

@@ -24,6 +24,12 @@ std::optional<Utc> written(const std::filesystem::path& path) {
   return status && status->kind == FileKind::file ? std::optional(status->written) : std::nullopt;
 }
 
+std::string span_words(Duration span) {
+  if (span > Duration::hours(48.0)) return fmt::format("{:.0f} days", span.hours() / 24.0);
+  if (span > Duration::hours(2.0)) return fmt::format("{:.0f} hours", span.hours());
+  return fmt::format("{:.0f} minutes", span.s() / 60.0);
+}
+
 std::string clock_hand(Angle towards) {
   const int hour = (static_cast<int>(std::lround(towards.deg() / 30.0)) + 11) % 12 + 1;
   return fmt::format("{} o'clock", hour);
@@ -91,8 +97,8 @@ std::vector<std::string> light_advice(const ClipLight& light) {
                     std::abs(light.times->whole_hours), std::abs(light.times->whole_hours) == 1 ? "" : "s",
                     light.times->whole_hours > 0 ? "ahead of" : "behind"));
   else if (light.times)
-    out.push_back(fmt::format("The clip ends {:.0f} minutes after its file was written: check the computer's clock.",
-                              light.times->ahead.s() / 60.0));
+    out.push_back(fmt::format("The clip ends {} after its file was written: check the computer's clock.",
+                              span_words(light.times->ahead)));
   return out;
 }
 

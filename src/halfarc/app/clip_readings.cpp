@@ -49,7 +49,7 @@ void add_donut(Rows& rows, const Donut& donut) {
   add(rows, "ring_defocus", ring.defocus, "waves");
   add(rows, "astigmatism", ring.astigmatism, "waves");
   add(rows, "astigmatism_45", ring.astigmatism_45, "waves");
-  add(rows, "plume", ring.plume, "waves");
+  if (ring.plume) add(rows, "plume", *ring.plume, "waves");
   add(rows, "r0", {ring.r0.value.cm(), ring.r0.sigma.cm()}, "cm");
 }
 

@@ -55,9 +55,9 @@ std::vector<std::string> donut_lines(const Donut& donut) {
     const double error = std::max(r.astigmatism.sigma, r.astigmatism_45.sigma);
     if (astigmatism > kStandsOut * error)
       out.push_back(fmt::format("astigmatism of {} waves at the edge", with_error(astigmatism, error)));
-    if (r.plume.value > kStandsOut * r.plume.sigma)
+    if (r.plume && r.plume->value > kStandsOut * r.plume->sigma)
       out.push_back(fmt::format("a slow up-down change of {} waves rms, as warm air from the tube makes",
-                                with_error(r.plume.value, r.plume.sigma)));
+                                with_error(r.plume->value, r.plume->sigma)));
   }
   if (donut.optics && !donut.tells_air())
     out.push_back(
@@ -81,7 +81,7 @@ std::vector<std::string> donut_advice(const Donut& donut) {
             : fmt::format("The air will not let coma be measured better than about {:.2f} waves now.",
                           r.coma_sigma() * std::sqrt(r.span.s() / 120.0)));
   }
-  if (r.plume.value > kStandsOut * r.plume.sigma)
+  if (r.plume && r.plume->value > kStandsOut * r.plume->sigma)
     out.push_back("The tube is not settled: warm air moves in it. Collimate when it is.");
   return out;
 }

@@ -30,7 +30,8 @@ std::string coma_read(const ClipCheck& check) {
 
 std::string plume_read(const ClipCheck& check) {
   if (!check.donut || !check.donut->optics) return kNoReading;
-  const Measured<double>& plume = check.donut->optics->plume;
+  if (!check.donut->optics->plume) return "not told by a clip under four seconds";
+  const Measured<double>& plume = *check.donut->optics->plume;
   return fmt::format("{:.2f} waves rms \u00b1 {:.2f}", plume.value, plume.sigma);
 }
 

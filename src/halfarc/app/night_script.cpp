@@ -114,7 +114,7 @@ Steps exposing() {
       {"Point at Jupiter.", PointAt{planet(sky::Body::jupiter)}},
       {"Focus by eye on the edge of the disc.", Mend{Mending::focus, 1.0}, Hand::script},
       {"Choose exposure and gain for three quarters of the scale.", Expose{0.75}},
-      {"Mistake: longer looks brighter, and the zones burn out.", Turned{Control::exposure, 16.0}, Hand::script},
+      {"Mistake: longer looks brighter, and the zones burn out.", Expose{1.6}, Hand::script},
       {"Nothing can bring back what is white.", clip("planet-too-bright", Purpose::exposure, kGiant, kGiant)},
       {"Back to three quarters.", Expose{0.75}, Hand::script},
   };

@@ -274,29 +274,30 @@ std::optional<Spread> spread_of_means(const std::vector<double>& series, std::sp
 
 // The mean square of the part of a series that lasts for seconds, which noise may make negative: V(1 s) = P + F and
 // V(0.2 s) = P + 5 F, with F what changes that fast leave in the mean of a second.
-Spread slow_square(const std::vector<double>& series, std::span<const double> times) {
+std::optional<Spread> slow_square(const std::vector<double>& series, std::span<const double> times) {
   constexpr double kSlow = 1.0, kFast = 0.2, kRatio = kSlow / kFast;
   const auto slow = spread_of_means(series, times, kSlow), fast = spread_of_means(series, times, kFast);
-  if (!fast) return {};
-  if (!slow) return {0.0, fast->value * fast->value};
-  return {(kRatio * slow->value - fast->value) / (kRatio - 1.0),
-          (kRatio * kRatio * slow->variance + fast->variance) / ((kRatio - 1.0) * (kRatio - 1.0))};
+  if (!slow || !fast) return std::nullopt;
+  return Spread{(kRatio * slow->value - fast->value) / (kRatio - 1.0),
+                (kRatio * kRatio * slow->variance + fast->variance) / ((kRatio - 1.0) * (kRatio - 1.0))};
 }
 
 // Up-down coma and upright astigmatism together, as rms over the pupil: W rho^3 is W / sqrt(72) without its tilt, and
 // W rho^2 cos 2t is W / sqrt(6).
-Measured<double> plume_of(const std::vector<StarTerms>& pulls, std::span<const double> times, Angle up_on_image) {
+std::optional<Measured<double>> plume_of(const std::vector<StarTerms>& pulls, std::span<const double> times,
+                                         Angle up_on_image) {
   const PixelOffset up = step_towards(up_on_image);
   std::vector<double> coma, astigmatism;
   for (const StarTerms& p : pulls) {
     coma.push_back(p[kComaX] * up.x + p[kComaY] * up.y);
     astigmatism.push_back(p[kAstigmatism] * (up.x * up.x - up.y * up.y) + p[kAstigmatism45] * 2.0 * up.x * up.y);
   }
-  const Spread c = slow_square(coma, times), a = slow_square(astigmatism, times);
-  const double square = c.value / 72.0 + a.value / 6.0;
-  const double error = std::sqrt(c.variance / (72.0 * 72.0) + a.variance / 36.0);
-  return {std::sqrt(std::max(0.0, square)),
-          error > 0.0 ? error / (2.0 * std::sqrt(std::max(square, 0.25 * error))) : 0.0};
+  const auto c = slow_square(coma, times), a = slow_square(astigmatism, times);
+  if (!c || !a) return std::nullopt;
+  const double square = c->value / 72.0 + a->value / 6.0;
+  const double error = std::sqrt(c->variance / (72.0 * 72.0) + a->variance / 36.0);
+  return Measured<double>{std::sqrt(std::max(0.0, square)),
+                          error > 0.0 ? error / (2.0 * std::sqrt(std::max(square, 0.25 * error))) : 0.0};
 }
 
 StarRing ring_of(const Fit& fit, const std::vector<StarTerms>& pulls) {

@@ -12,6 +12,7 @@
 // aberration are those they have if it is; coma's sign is known. Coma points the way its flare points in the image.
 #pragma once
 
+#include <optional>
 #include <span>
 
 #include "halfarc/base/angle.h"
@@ -30,7 +31,7 @@ struct StarRing {
   Measured<double> coma_x, coma_y;
   Measured<double> astigmatism, astigmatism_45, spherical;
   Measured<Length> r0;     // of the air, at the wavelength given, along the line of sight
-  Measured<double> plume;  // rms over the pupil of what is slow and up-down, see below
+  std::optional<Measured<double>> plume;  // rms over the pupil of what is slow and up-down; nothing under four seconds
   Duration span;           // of the frames
   std::size_t frames = 0;
   double explained = 0.0;  // share of the mean's variance that the model explains
