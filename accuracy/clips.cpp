@@ -59,4 +59,39 @@ Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem
   return check_clip(clip, options, progress);
 }
 
+ShotSpec run_of(const ImageConditions& c, std::uint64_t seed) {
+  ShotSpec shot = clip_of(c.body, Angle::arcsec(c.seeing), Duration::s(12.0), seed);
+  shot.timing.interval = Duration::s(12.0 / static_cast<double>(c.frames));
+  shot.timing.exposure = shot.timing.interval * 0.9;
+  shot.timing.frames = c.frames;
+  return shot;
+}
+
+Result<SimulatedImage> simulate_and_make(const ImageConditions& conditions, std::uint64_t seed,
+                                         const std::filesystem::path& folder) {
+  Silent progress;
+  SimulatedImage made{run_of(conditions, seed), {}, {}};
+  HALFARC_TRY(made.files, simulate_to_files(made.shot, folder / "run.fits", Threads{1}, progress));
+  MakeOptions options;
+  options.runs = {made.files.recording};
+  options.output = folder / "image.fits";
+  options.aperture = {made.shot.instrument.pupil, made.shot.scale};
+  options.scale_source = ScaleSource::given;
+  options.threads = Threads{1};
+  HALFARC_TRY(made.image, make_image(options, progress));
+  return made;
+}
+
+View<const float> SimulatedImage::truth(std::size_t plane) const {
+  const Window& w = image.window;
+  return files.truth.perfect[plane].view().part(w.x, w.y, w.width, w.height);
+}
+
+PlaneComparison SimulatedImage::compare(std::size_t plane) const {
+  const Window& w = image.window;
+  const Angle finest = cut_off(shot.instrument.pupil, shot.instrument.wavelengths[plane]).period();
+  return compare_plane(image.picture.restored[plane], truth(plane),
+                       files.truth.scene[plane].view().part(w.x, w.y, w.width, w.height), shot.scale, finest);
+}
+
 }  // namespace halfarc::accuracy

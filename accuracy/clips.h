@@ -4,6 +4,8 @@
 #include <filesystem>
 
 #include "halfarc/app/check_clip.h"
+#include "halfarc/app/compare_truth.h"
+#include "halfarc/app/make_image.h"
 #include "halfarc/app/simulate_recording.h"
 #include "halfarc/simulate/shot.h"
 
@@ -21,5 +23,27 @@ Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem
 
 // The scenario's telescope as readings know it.
 ClipOptics scenario_optics(const ShotSpec& shot);
+
+// A run of 12 s, and the image that `make` makes of it with nothing told but the telescope.
+struct ImageConditions {
+  BodyKind body = BodyKind::ruddy_disc;
+  double seeing = 2.0;  // arcsec
+  std::size_t frames = 1500;
+};
+
+struct SimulatedImage {
+  ShotSpec shot;
+  SimulatedFiles files;
+  FinishedImage image;
+
+  // What a perfect telescope would show of the part of the frame that the image has.
+  View<const float> truth(std::size_t plane) const;
+  PlaneComparison compare(std::size_t plane) const;
+};
+
+ShotSpec run_of(const ImageConditions& conditions, std::uint64_t seed);
+
+Result<SimulatedImage> simulate_and_make(const ImageConditions& conditions, std::uint64_t seed,
+                                         const std::filesystem::path& folder);
 
 }  // namespace halfarc::accuracy

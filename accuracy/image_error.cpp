@@ -14,12 +14,6 @@
 namespace halfarc::accuracy {
 namespace {
 
-struct Conditions {
-  BodyKind body = BodyKind::ruddy_disc;
-  double seeing = 2.0;  // arcsec
-  std::size_t frames = 1500;
-};
-
 Plane<float> part_of(const Plane<float>& plane, const Window& w) {
   Plane<float> part(w.width, w.height);
   for (int y = 0; y < w.height; ++y) std::copy_n(plane.row(w.y + y) + w.x, w.width, part.row(y));
@@ -81,12 +75,9 @@ Result<ColourPlanes> true_stack(const StackedRuns& stacked, const SimulatedFiles
   return sum.mean().planes;
 }
 
-Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const std::filesystem::path& folder) {
+Result<std::vector<Trial>> trials(const ImageConditions& c, std::uint64_t seed, const std::filesystem::path& folder) {
   Silent progress;
-  ShotSpec shot = clip_of(c.body, Angle::arcsec(c.seeing), Duration::s(12.0), seed);
-  shot.timing.interval = Duration::s(12.0 / static_cast<double>(c.frames));
-  shot.timing.exposure = shot.timing.interval * 0.9;
-  shot.timing.frames = c.frames;
+  const ShotSpec shot = run_of(c, seed);
   HALFARC_TRY(const SimulatedFiles files, simulate_to_files(shot, folder / "run.fits", Threads{1}, progress));
   HALFARC_TRY(const StackedRuns stacked, stack_runs({files.recording}, 0.0, Threads{1}, progress));
   const Aperture aperture{shot.instrument.pupil, shot.scale};
@@ -104,7 +95,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
   return found;
 }
 
-Rung rung(std::string name, Conditions c, double bar, bool in_small = false) {
+Rung rung(std::string name, ImageConditions c, double bar, bool in_small = false) {
   return {fmt::format("{}, {} frames, {:.1f}\" seeing", name, c.frames, c.seeing),
           {bar},
           in_small,

@@ -9,8 +9,8 @@
 namespace halfarc::accuracy {
 
 std::vector<Ladder> every_ladder() {
-  return {colour_offset_ladder(), disc_scale_ladder(),   collimation_ladder(), best_focus_ladder(),
-          seeing_ladder(),        registration_ladder(), image_error_ladder(), resolution_ladder()};
+  return {colour_offset_ladder(), disc_scale_ladder(),  collimation_ladder(), best_focus_ladder(),  seeing_ladder(),
+          registration_ladder(),  image_error_ladder(), resolution_ladder(),  false_detail_ladder()};
 }
 
 RungOutcome run_rung(const Rung& rung, std::size_t seeds, const std::filesystem::path& folder) {

@@ -45,6 +45,7 @@ Ladder seeing_ladder();
 Ladder registration_ladder();
 Ladder image_error_ladder();
 Ladder resolution_ladder();
+Ladder false_detail_ladder();
 
 // What became of one rung.
 struct RungOutcome {
