@@ -25,7 +25,8 @@ TrainAnswer of_jupiter() {
 TEST(TrainDocument, EveryNumberOfTheDocumentIsThatOfItsReason) {
   const TrainAnswer answer = of_jupiter();
   const auto document = nlohmann::json::parse(train_json(answer));
-  for (const auto& [path, value] : document.flatten().items()) {
+  const auto flat = document.flatten();  // outlives the loop's items()
+  for (const auto& [path, value] : flat.items()) {
     if (!value.is_number() || path.starts_with("/why/") || path.starts_with("/exposure/region_px/")) continue;
     if (path.ends_with("/length_mm") || path.ends_with("/glass_mm") || path.ends_with("/clear_mm")) continue;
     const Reason* reason = find_reason(answer.why, path.substr(1));
