@@ -148,7 +148,8 @@ test("names and notes are shown as written, never run", async () => {
   await page.getByLabel("Note for tonight").fill(nasty);
   await page.getByRole("button", { name: "Note it" }).click();
   await said("Noted.");
-  await page.locator("ul.list button").first().click();
+  // Tonight's; a clip read before may be of a night that is yet to come.
+  await page.locator("ul.list button").filter({ hasText: /\d note/ }).first().click();
   await said(nasty);
   assert.notEqual(await page.title(), "bad");
 });
