@@ -136,8 +136,9 @@ double best_roll(const Corrector& c, const LeverState& state, const Move& levers
 double sense_of(std::size_t hypothesis) { return hypothesis == 0 ? 1.0 : -1.0; }
 
 std::string left_words(const BeforeAfter& both) {
-  return fmt::format("Blue lies {}\" above red and {}\" beside it.",
-                     measured_words({both.mean[1], std::sqrt(both.covariance[5])}),
+  return fmt::format("Blue lies {}\" {} red and {}\" beside it.",
+                     measured_words({std::abs(both.mean[1]), std::sqrt(both.covariance[5])}),
+                     both.mean[1] < 0.0 ? "below" : "above",
                      measured_words({std::abs(both.mean[0]), std::sqrt(both.covariance[0])}));
 }
 
