@@ -83,7 +83,7 @@ NOT_IN_LIBRARY = [
 # Headers for the sources of their own module only, which may hold a private library.
 PRIVATE_HEADERS = {
     f"src/halfarc/{name}.h"
-    for name in ("frames/ffmpeg", "frames/open_fits", "frames/video_decoder", "frames/video_pixels", "server/connection", "server/connection_threads")
+    for name in ("frames/ffmpeg", "frames/open_fits", "frames/video_decoder", "frames/video_pixels", "measure/least_squares", "server/connection", "server/connection_threads")
 }
 MAY_ASK_THE_CLOCK = {"src/halfarc/base/utc.cpp"}
 # Headers of one system, which only the files that docs/porting.md lists may ask for.

@@ -25,9 +25,9 @@ namespace halfarc {
 struct GeometryAsked {
   std::optional<sky::Body> target;  // else what the recording says it shows
   std::optional<sky::Site> site;    // nothing: the sky is not asked
-  std::optional<Utc> at;   // when the clip was taken; its own middle when not given
-  bool mirrored = false;   // an odd number of mirrors, a star diagonal for one
-  std::optional<Key> key;  // pressed during the clip
+  std::optional<Utc> at;            // when the clip was taken; its own middle when not given
+  bool mirrored = false;            // an odd number of mirrors, a star diagonal for one
+  std::optional<Key> key;           // pressed during the clip
   bool mount_stopped = false;
   std::optional<Rig> rig;  // with a corrector, for what it does
   std::optional<TrainSolution> train;
@@ -67,6 +67,7 @@ struct GeometryFrom {
   std::optional<ClipOptics> optics;
   const std::optional<Motion>& motion;
   const std::optional<ColourShift>& colours;
+  Threads threads;
 };
 
 ClipGeometry read_geometry(const GeometryAsked& asked, const GeometryFrom& from);

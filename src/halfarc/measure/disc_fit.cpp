@@ -1,13 +1,12 @@
 #include "halfarc/measure/disc_fit.h"
 
-#include <Eigen/Dense>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <vector>
 
 #include "halfarc/measure/blurred_disc.h"
+#include "halfarc/measure/least_squares.h"
 
 namespace halfarc {
 namespace {
@@ -22,8 +21,9 @@ constexpr int kMostHarmonics = 4;
 constexpr int kDarkCos = kUneven + 2 * kMostHarmonics;
 constexpr int kDarkSin = kDarkCos + 1;
 constexpr int kCount = kDarkSin + 1;
-using Vector = Eigen::Matrix<double, kCount, 1>;
-using Matrix = Eigen::Matrix<double, kCount, kCount>;
+using Vector = least_squares::Vector<kCount>;
+using Matrix = least_squares::Matrix<kCount>;
+using Equations = least_squares::Equations<kCount>;
 
 // What is known of limb darkening beforehand.
 constexpr double kDarkeningPrior = 0.6;
@@ -60,6 +60,15 @@ Samples samples_near(const SamplePlane& plane, const DiscGuess& guess) {
       s.all.push_back({px, py, static_cast<double>(plane.value(x, y)), weight, x, y});
     }
   }
+  return s;
+}
+
+// Of many samples every few: a first solution is only where the next begins.
+Samples few_of(const Samples& all) {
+  constexpr std::size_t kEnough = 6000;
+  const std::size_t step = std::max<std::size_t>(1, all.all.size() / kEnough);
+  Samples s{{}, all.width, all.height, all.harmonics};
+  for (std::size_t i = 0; i < all.all.size(); i += step) s.all.push_back(all.all[i]);
   return s;
 }
 
@@ -161,23 +170,14 @@ class Model {
   double flattening_ = 0.0;
 };
 
-struct Equations {
-  Matrix normal = Matrix::Zero();
-  Vector right = Vector::Zero();
-  double cost = 0.0;  // sum of weighted squares
-};
+// What is left of a sample by the model, and the model's gradient there.
+auto residual_of(const Model& model) {
+  return [&model](const Samples::One& s, Vector& gradient) { return s.value - model.at(s, gradient); };
+}
 
-Equations equations(const Samples& samples, const Vector& p) {
-  Equations e;
+Equations equations(const Samples& samples, const Vector& p, Threads threads) {
   const Model model(p, samples.harmonics);
-  Vector gradient;
-  for (const Samples::One& s : samples.all) {
-    const double residual = s.value - model.at(s, gradient);
-    e.normal.selfadjointView<Eigen::Lower>().rankUpdate(gradient, s.weight);
-    e.right += s.weight * residual * gradient;
-    e.cost += s.weight * residual * residual;
-  }
-  e.normal = e.normal.selfadjointView<Eigen::Lower>();
+  Equations e = least_squares::equations<kCount>(std::span(samples.all), threads, residual_of(model));
   for (int i = 0; i < kCount; ++i) {
     if (!samples.fitted(i)) e.normal(i, i) = 1.0;  // stays where it is
   }
@@ -210,13 +210,13 @@ struct Solution {
   bool converged = false;
 };
 
-Solution solve(const Samples& samples, const Vector& start, double largest, double together = 1.0) {
+Solution solve(const Samples& samples, const Vector& start, double largest, double together, Threads threads) {
   Solution s;
   s.p = start;
   s.together = together;
   const double freedom = std::max(1.0, static_cast<double>(samples.all.size()) - samples.free());
   double damping = 1e-3, last_gain = 1.0;
-  s.equations = equations(samples, s.p);
+  s.equations = equations(samples, s.p, threads);
   s.variance = s.equations.cost / freedom;
   double prior_variance = s.variance * together;
   add_prior(s.equations, s.p, prior_variance);
@@ -229,7 +229,7 @@ Solution solve(const Samples& samples, const Vector& start, double largest, doub
     bool better = false;
     const bool allowed = sensible(tried, largest);
     if (allowed) {
-      next = equations(samples, tried);
+      next = equations(samples, tried, threads);
       const double variance = next.cost / freedom;
       add_prior(next, tried, prior_variance);
       better = next.cost <= s.equations.cost;
@@ -241,7 +241,7 @@ Solution solve(const Samples& samples, const Vector& start, double largest, doub
         s.variance = variance;
         s.equations = next;
         if (damping < 1e-2 && !s.converged) {  // near the end the residuals tell what the prior is worth
-          s.equations = equations(samples, s.p);
+          s.equations = equations(samples, s.p, threads);
           prior_variance = s.variance * together;
           add_prior(s.equations, s.p, prior_variance);
         }
@@ -257,57 +257,42 @@ Solution solve(const Samples& samples, const Vector& start, double largest, doub
   return s;
 }
 
-// Covariance from the residuals found: H^-1 S H^-1, S the sum of outer products of weighted residual gradients, alone
-// (samples independent) and over square patches (samples of a patch hang together).
-Matrix scatter(const Samples& samples, const Model& model, int patch) {
-  const int columns = (samples.width + patch - 1) / patch, rows = (samples.height + patch - 1) / patch;
-  Matrix total = Matrix::Zero();
-  // Patches laid in four ways, half a patch apart, so that the answer hardly depends on where they begin.
-  const int lays = patch > 1 ? 4 : 1;
-  for (int lay = 0; lay < lays; ++lay) {
-    const int ox = lay % 2 * (patch / 2), oy = lay / 2 * (patch / 2);
-    std::vector<Vector> sums(static_cast<std::size_t>((columns + 1) * (rows + 1)), Vector::Zero());
-    Vector gradient;
-    for (const Samples::One& s : samples.all) {
-      const double residual = s.value - model.at(s, gradient);
-      const int cell = (s.row + oy) / patch * (columns + 1) + (s.column + ox) / patch;
-      sums[static_cast<std::size_t>(cell)] += s.weight * residual * gradient;
-    }
-    for (const Vector& v : sums) total.noalias() += v * v.transpose();
-  }
-  return total / lays;
-}
-
 // Patches as wide as the blur makes residuals hang together, but at least four across the disc.
 int patch_of(const Vector& p) {
   const int most = std::clamp(static_cast<int>(0.5 * p[kRadius]), 3, 40);
   return std::clamp(static_cast<int>(std::lround(2.5 * p[kSigma])), 3, most);
 }
 
-// How many residuals hang together: the growth of the variance of what pulls the limb darkening, at least 1.
-double hanging_together(const Samples& samples, const Solution& s) {
+// The scatter of what samples pull, alone and over patches.
+struct Scatter {
+  Matrix alone, patches;
+};
+Scatter scatter(const Samples& samples, const Solution& s, Threads threads) {
   const Model model(s.p, samples.harmonics);
-  const double alone = scatter(samples, model, 1)(kDarkening, kDarkening);
-  const double patches = scatter(samples, model, patch_of(s.p))(kDarkening, kDarkening);
+  const std::span all(samples.all);
+  const auto pulls = least_squares::pulls<kCount>(all, threads, residual_of(model));
+  const auto over = [&](int patch) {
+    return least_squares::scatter<kCount>(all, pulls, samples.width, samples.height, patch);
+  };
+  return {over(1), over(patch_of(s.p))};
+}
+
+// How many residuals hang together: the growth of the variance of what pulls the limb darkening, at least 1.
+double hanging_together(const Samples& samples, const Solution& s, Threads threads) {
+  const Scatter of = scatter(samples, s, threads);
+  const double alone = of.alone(kDarkening, kDarkening), patches = of.patches(kDarkening, kDarkening);
   return alone > 0.0 ? std::max(1.0, patches / alone) : 1.0;
 }
 
-Matrix covariance(const Samples& samples, const Solution& s) {
-  const Model model(s.p, samples.harmonics);
-  const Matrix inverse = s.equations.normal.ldlt().solve(Matrix::Identity());
+Matrix covariance(const Samples& samples, const Solution& s, Threads threads) {
+  Scatter of = scatter(samples, s, threads);
   const auto n = static_cast<double>(samples.all.size());
-  const auto sandwich = [&](int patch) -> Matrix {
-    Matrix middle = scatter(samples, model, patch) * (n / (n - samples.free()));
-    const double prior = s.variance * s.together / (kDarkeningPriorSigma * kDarkeningPriorSigma);
-    for (const int i : {static_cast<int>(kDarkening), kDarkCos, kDarkSin}) middle(i, i) += prior;
-    return inverse * middle * inverse;
-  };
-  Matrix alone = sandwich(1);
-  const Matrix together = sandwich(patch_of(s.p));
-  Vector growth = Vector::Ones();
-  for (int i = 0; i < kCount; ++i)
-    if (samples.fitted(i)) growth[i] = std::sqrt(std::max(1.0, together(i, i) / alone(i, i)));
-  return growth.asDiagonal() * alone * growth.asDiagonal();
+  const double prior = s.variance * s.together / (kDarkeningPriorSigma * kDarkeningPriorSigma);
+  for (Matrix* middle : {&of.alone, &of.patches}) {
+    *middle *= n / (n - samples.free());
+    for (const int i : {static_cast<int>(kDarkening), kDarkCos, kDarkSin}) (*middle)(i, i) += prior;
+  }
+  return least_squares::covariance<kCount>(s.equations.normal, of.alone, of.patches);
 }
 
 std::optional<std::string> doubt_of(const DiscFit& fit, const Solution& s) {
@@ -320,8 +305,8 @@ std::optional<std::string> doubt_of(const DiscFit& fit, const Solution& s) {
   return std::nullopt;
 }
 
-DiscFit readings(const Samples& samples, const Solution& s) {
-  const Matrix c = covariance(samples, s);
+DiscFit readings(const Samples& samples, const Solution& s, Threads threads) {
+  const Matrix c = covariance(samples, s, threads);
   const auto sigma = [&](int i) { return std::sqrt(std::max(0.0, c(i, i))); };
   DiscFit fit;
   fit.x = {s.p[kX], sigma(kX)};
@@ -370,29 +355,31 @@ DiscFit readings(const Samples& samples, const Solution& s) {
 
 }  // namespace
 
-Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess) {
+Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess, Threads threads) {
   const Samples samples = samples_near(plane, guess);
   if (samples.all.size() < 4 * kUneven || !(guess.diameter > 0.0)) {
     return bad_input("too few samples to fit a disc to");
   }
+  const Samples few = few_of(samples);
+  const double largest = 1.2 * guess.diameter + 4.0;
   const auto from = [&](double blur) {
     Vector start = Vector::Zero();
     start.head<kUneven>() << guess.centre.x, guess.centre.y, 0.5 * guess.diameter, 0.02, 0.0,
         std::max(0.8, blur * guess.diameter), kDarkeningPrior, 1.2 * guess.level, guess.background;
-    return solve(samples, start, 1.2 * guess.diameter + 4.0);
+    return solve(few, start, largest, 1.0, threads);
   };
   Solution best = from(0.06);
   if (!best.converged) {
     Solution blurred = from(0.2);  // another beginning; the better end counts
     if (blurred.equations.cost < best.equations.cost) best = std::move(blurred);
   }
-  if (!best.converged) return readings(samples, best);
+  if (!best.converged) return readings(few, best, threads);
   const Samples limb = samples_about_limb(samples, best.p);
-  if (limb.all.size() < 10 * static_cast<std::size_t>(limb.free())) return readings(samples, best);
-  const double largest = 1.2 * guess.diameter + 4.0;
-  const Solution first = solve(limb, best.p, largest, hanging_together(samples, best));
-  const Solution second = solve(limb, first.p, largest, hanging_together(limb, first));
-  return readings(limb, second);
+  if (limb.all.size() < 10 * static_cast<std::size_t>(limb.free()))
+    return readings(samples, solve(samples, best.p, largest, 1.0, threads), threads);
+  const Solution first = solve(limb, best.p, largest, hanging_together(samples, best, threads), threads);
+  const Solution second = solve(limb, first.p, largest, hanging_together(limb, first, threads), threads);
+  return readings(limb, second, threads);
 }
 
 }  // namespace halfarc

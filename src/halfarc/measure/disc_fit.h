@@ -12,6 +12,7 @@
 
 #include "halfarc/base/angle.h"
 #include "halfarc/base/measured.h"
+#include "halfarc/base/parallel.h"
 #include "halfarc/base/pixel.h"
 #include "halfarc/base/result.h"
 #include "halfarc/frames/plane.h"
@@ -56,6 +57,6 @@ struct DiscFit {
 // Accuracy: unbiased to a tenth of its standard error on discs that follow the model, z-scores of unit variance within
 // 35 % (tested by scatter over seeds).
 // Errors (bad input): fewer samples than the model has parameters.
-Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess);
+Result<DiscFit> fit_disc(const SamplePlane& plane, const DiscGuess& guess, Threads threads = {});
 
 }  // namespace halfarc

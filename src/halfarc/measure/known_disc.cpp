@@ -1,7 +1,5 @@
 #include "halfarc/measure/known_disc.h"
 
-#include <Eigen/Dense>
-
 #include <algorithm>
 #include <cmath>
 #include <memory>
@@ -9,13 +7,15 @@
 #include <vector>
 
 #include "halfarc/measure/disc_model.h"
+#include "halfarc/measure/least_squares.h"
 
 namespace halfarc {
 namespace {
 
 using namespace disc_model;
-using Vector = Eigen::Matrix<double, kCount, 1>;
-using Matrix = Eigen::Matrix<double, kCount, kCount>;
+using Vector = least_squares::Vector<kCount>;
+using Matrix = least_squares::Matrix<kCount>;
+using Equations = least_squares::Equations<kCount>;
 
 Parameters parameters(const Vector& p) {
   Parameters out;
@@ -36,12 +36,6 @@ constexpr double kMarkingsBias = 0.004;  // of the diameter: what maria may do (
 
 Prior form_prior(const Samples& samples) { return samples.telescope ? kTilt : kPower; }
 
-struct Equations {
-  Matrix normal = Matrix::Zero();
-  Vector right = Vector::Zero();
-  double cost = 0.0;
-};
-
 struct Fit {
   Vector p = Vector::Zero();
   Equations equations;
@@ -50,10 +44,20 @@ struct Fit {
   bool converged = false;
 };
 
+// What is left of a sample by the model, and the model's gradient there.
+auto residual_of(const Model& model) {
+  return [&model](const Sample& s, Vector& gradient) {
+    Parameters by{};
+    const double left = s.value - model.at(s, &by);
+    gradient = Eigen::Map<const Vector>(by.data());
+    return left;
+  };
+}
+
 class Solver {
  public:
-  Solver(const DiscShape& shape, bool mirrored, const Samples& samples, double together)
-      : shape_(shape), mirrored_(mirrored), samples_(samples), together_(together) {}
+  Solver(const DiscShape& shape, bool mirrored, const Samples& samples, double together, Threads threads)
+      : shape_(shape), mirrored_(mirrored), samples_(samples), together_(together), threads_(threads) {}
 
   Fit from(const Vector& start, int rounds) const {
     Fit f;
@@ -107,31 +111,30 @@ class Solver {
     return best;
   }
 
-  // Covariance from the residuals found (disc_fit.cpp has the same): alone, grown by what patches of them share.
   Matrix covariance(const Fit& f) const {
-    const Matrix inverse = f.equations.normal.ldlt().solve(Matrix::Identity());
     const auto n = static_cast<double>(samples_.all.size());
-    const auto sandwich = [&](int patch) -> Matrix {
-      Matrix middle = scatter(f, patch) * (n / (n - samples_.free()));
-      add_prior_information(middle, f.variance * f.together);
-      return inverse * middle * inverse;
-    };
-    Matrix alone = sandwich(1);
-    const Matrix patches = sandwich(patch_of(f.p));
-    Vector growth = Vector::Ones();
-    for (int i = 0; i < kCount; ++i)
-      if (samples_.fitted(i)) growth[i] = std::sqrt(std::max(1.0, patches(i, i) / alone(i, i)));
-    return growth.asDiagonal() * alone * growth.asDiagonal();
+    Scatter of = scatter(f);
+    for (Matrix* middle : {&of.alone, &of.patches}) {
+      *middle *= n / (n - samples_.free());
+      add_prior_information(*middle, f.variance * f.together);
+    }
+    return least_squares::covariance<kCount>(f.equations.normal, of.alone, of.patches);
   }
 
   double hanging_together(const Fit& f) const {
-    const double alone = scatter(f, 1)(kRadius, kRadius);
-    return alone > 0.0 ? std::max(1.0, scatter(f, patch_of(f.p))(kRadius, kRadius) / alone) : 1.0;
+    const Scatter of = scatter(f);
+    const double alone = of.alone(kRadius, kRadius);
+    return alone > 0.0 ? std::max(1.0, of.patches(kRadius, kRadius) / alone) : 1.0;
   }
 
   double plain_cost(const Fit& f) const { return cost_of(f.p, 0.0); }
 
  private:
+  // Of what samples pull, alone and over patches.
+  struct Scatter {
+    Matrix alone, patches;
+  };
+
   bool sensible(const Vector& p, const Vector& start) const {
     return p.allFinite() && p[kRadius] > 0.6 * start[kRadius] && p[kRadius] < 1.6 * start[kRadius] && p[kSigma] > 0.2 &&
            p[kSigma] < 1.5 * p[kRadius] && p[kForm] > (samples_.telescope ? -0.5 : 0.8) &&
@@ -174,17 +177,8 @@ class Solver {
   }
 
   Equations equations(const Vector& p, double prior, bool bent = true) const {
-    Equations e;
     const Model model(shape_, mirrored_, samples_, parameters(p), bent);
-    Parameters raw;
-    const Eigen::Map<const Vector> gradient(raw.data());
-    for (const Sample& s : samples_.all) {
-      const double residual = s.value - model.at(s, &raw);
-      e.normal.selfadjointView<Eigen::Lower>().rankUpdate(gradient, s.weight);
-      e.right += s.weight * residual * gradient;
-      e.cost += s.weight * residual * residual;
-    }
-    e.normal = e.normal.selfadjointView<Eigen::Lower>();
+    Equations e = least_squares::equations<kCount>(std::span(samples_.all), threads_, residual_of(model));
     add_prior(e, p, prior);
     for (int i = 0; i < kCount; ++i) {
       if (samples_.fitted(i) && (bent || i >= kBent)) continue;
@@ -207,30 +201,21 @@ class Solver {
     return e.cost;
   }
 
-  Matrix scatter(const Fit& f, int patch) const {
-    const int columns = samples_.width / patch + 2, rows = samples_.height / patch + 2;
+  Scatter scatter(const Fit& f) const {
     const Model model(shape_, mirrored_, samples_, parameters(f.p), true);
-    Matrix total = Matrix::Zero();
-    const int lays = patch > 1 ? 4 : 1;
-    for (int lay = 0; lay < lays; ++lay) {
-      const int ox = lay % 2 * (patch / 2), oy = lay / 2 * (patch / 2);
-      std::vector<Vector> sums(static_cast<std::size_t>(columns * rows), Vector::Zero());
-      Parameters raw;
-      const Eigen::Map<const Vector> gradient(raw.data());
-      for (const Sample& s : samples_.all) {
-        const double residual = s.value - model.at(s, &raw);
-        const int cell = (s.row + oy) / patch * columns + (s.column + ox) / patch;
-        sums[static_cast<std::size_t>(cell)] += s.weight * residual * gradient;
-      }
-      for (const Vector& v : sums) total.noalias() += v * v.transpose();
-    }
-    return total / lays;
+    const std::span all(samples_.all);
+    const auto pulls = least_squares::pulls<kCount>(all, threads_, residual_of(model));
+    const auto over = [&](int patch) {
+      return least_squares::scatter<kCount>(all, pulls, samples_.width, samples_.height, patch);
+    };
+    return {over(1), over(patch_of(f.p))};
   }
 
   DiscShape shape_;
   bool mirrored_;
   const Samples& samples_;
   double together_;
+  Threads threads_;
 };
 
 // The samples about the limb and the terminator; all of them where a ring is.
@@ -287,7 +272,8 @@ KnownDiscStart start_from_moments(const SamplePlane& plane, const DiscShape& sha
   return start;
 }
 
-Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start) {
+Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start,
+                                 Threads threads) {
   const int bin = std::max(1, static_cast<int>(std::min(start.diameter / kLargest, start.blur / kFinestBlur)));
   Samples all = bin_samples(plane, bin);
   if (all.all.size() < 4 * kCount || !(start.diameter > 0.0)) return bad_input("too few samples to fit a disc to");
@@ -313,14 +299,14 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   if (all.ring) first[kInnerRing] = first[kOuterRing] = 0.5 * start.level;
 
   const Samples limb = about_limb(all, first, blur, shape);
-  const Solver rough(shape, start.mirrored, limb, 1.0);
+  const Solver rough(shape, start.mirrored, limb, 1.0, threads);
   Fit best, other;
   if (all.turns) first = rough.turned_best(first);
   best = rough.from(first, 12);
   const Samples near = about_limb(all, best.p, blur, shape);
-  const Solver again(shape, start.mirrored, near, Solver(shape, start.mirrored, limb, 1.0).hanging_together(best));
+  const Solver again(shape, start.mirrored, near, rough.hanging_together(best), threads);
   best = again.from(best.p, 25);
-  const Solver last(shape, start.mirrored, near, again.hanging_together(best));
+  const Solver last(shape, start.mirrored, near, again.hanging_together(best), threads);
   best = last.from(best.p, 30);
 
   KnownDisc disc;

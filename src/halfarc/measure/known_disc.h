@@ -12,6 +12,7 @@
 
 #include "halfarc/base/angle.h"
 #include "halfarc/base/measured.h"
+#include "halfarc/base/parallel.h"
 #include "halfarc/base/pixel.h"
 #include "halfarc/base/result.h"
 #include "halfarc/measure/disc_fit.h"
@@ -52,6 +53,7 @@ KnownDiscStart start_from_moments(const SamplePlane& plane, const DiscShape& sha
 // Accuracy: on simulated discs in r0 = 7 cm the diameter's rms error is 0.1 % for a banded giant of 20", 0.4 % for a
 // ruddy disc of 14", 0.04 % without markings; the errors stated are 0.8 and 0.6 %. Not yet tested by a large scatter.
 // Errors (bad input): too few samples.
-Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start);
+Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start,
+                                 Threads threads = {});
 
 }  // namespace halfarc
