@@ -4,6 +4,7 @@
 #include <cmath>
 #include <memory>
 #include <numbers>
+#include <vector>
 
 #include "halfarc/frames/mosaic.h"
 #include "halfarc/frames/stream.h"
@@ -20,38 +21,52 @@ struct Placement {
   float beside_x = 0.0F, beside_y = 0.0F;  // of every sample of the frame
 };
 
+// The sums of a cell of one colour, side by side in memory.
+struct Cell {
+  float value = 0.0F, weight = 0.0F, beside_x = 0.0F, beside_y = 0.0F;
+};
+using Cells = std::array<std::vector<Cell>, 3>;
+
 template <class T>
-void add_frame(const RecordingInfo& info, std::span<const T> samples, const Placement& at, T ceiling,
-               AlignedMean& mean) {
-  const int size = mean.green().value.width();
+void add_frame(const RecordingInfo& info, std::span<const T> samples, const Placement& at, T ceiling, int size,
+               Cells& cells) {
   const int per_pixel = samples_per_pixel(info.mosaic);
-  const bool mosaic = is_bayer(info.mosaic);
+  const int left = std::max(0, at.dx), right = std::min(info.width, at.dx + size);
   for (int y = std::max(0, at.dy); y < std::min(info.height, at.dy + size); ++y) {
-    for (int x = std::max(0, at.dx); x < std::min(info.width, at.dx + size); ++x) {
-      const auto pixel =
-          static_cast<std::size_t>(y) * static_cast<std::size_t>(info.width) + static_cast<std::size_t>(x);
-      for (int s = 0; s < per_pixel; ++s) {
-        const T sample = samples[pixel * static_cast<std::size_t>(per_pixel) + static_cast<std::size_t>(s)];
-        if (!(sample < ceiling)) continue;  // full scale, or not a number
-        const int colour = per_pixel == 3 ? s : mosaic ? static_cast<int>(colour_at(info.mosaic, x, y)) : 1;
-        SamplePlane& plane = mean.colours[static_cast<std::size_t>(colour)];
-        plane.value(x - at.dx, y - at.dy) += static_cast<float>(sample);
-        plane.weight(x - at.dx, y - at.dy) += 1.0F;
-        plane.beside_x(x - at.dx, y - at.dy) += at.beside_x;
-        plane.beside_y(x - at.dx, y - at.dy) += at.beside_y;
+    // The colours of the row's samples: those of one pixel, or of two neighbours of a mosaic.
+    std::array<Cell*, 3> row{};
+    for (std::size_t c = 0; c < 3; ++c)
+      if (!cells[c].empty()) row[c] = cells[c].data() + static_cast<std::ptrdiff_t>(y - at.dy) * size;
+    std::array<Cell*, 3> of_samples{row[1], row[1], row[1]};
+    if (per_pixel == 3) of_samples = row;
+    if (is_bayer(info.mosaic))
+      for (int x = 0; x < 2; ++x)
+        of_samples[static_cast<std::size_t>(x)] = row[static_cast<std::size_t>(colour_at(info.mosaic, x, y))];
+    const T* sample = samples.data() + (static_cast<std::ptrdiff_t>(y) * info.width + left) * per_pixel;
+    for (int x = left; x < right; ++x) {
+      for (int s = 0; s < per_pixel; ++s, ++sample) {
+        if (!(*sample < ceiling)) continue;  // full scale, or not a number
+        Cell& cell = of_samples[static_cast<std::size_t>(per_pixel == 3 ? s : x % 2)][x - at.dx];
+        cell.value += static_cast<float>(*sample);
+        cell.weight += 1.0F;
+        cell.beside_x += at.beside_x;
+        cell.beside_y += at.beside_y;
       }
     }
   }
 }
 
-void divide(SamplePlane& plane) {
-  for (std::size_t i = 0; i < plane.value.count(); ++i) {
-    const float n = plane.weight.samples()[i];
-    if (!(n > 0.0F)) continue;
-    plane.value.samples()[i] /= n;
-    plane.beside_x.samples()[i] /= n;
-    plane.beside_y.samples()[i] /= n;
+SamplePlane mean_of(const std::vector<Cell>& cells, int size) {
+  SamplePlane plane = empty_plane(size);
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const Cell& cell = cells[i];
+    if (!(cell.weight > 0.0F)) continue;
+    plane.value.samples()[i] = cell.value / cell.weight;
+    plane.weight.samples()[i] = cell.weight;
+    plane.beside_x.samples()[i] = cell.beside_x / cell.weight;
+    plane.beside_y.samples()[i] = cell.beside_y / cell.weight;
   }
+  return plane;
 }
 
 }  // namespace
@@ -61,8 +76,10 @@ Result<AlignedMean> aligned_mean(const Recording& recording, const RecordingInde
   const RecordingInfo& info = recording.info();
   AlignedMean mean;
   mean.centroid = {centre_of(size), centre_of(size)};
+  Cells cells;
   for (std::size_t c = 0; c < 3; ++c) {
-    if (c == 1 || info.mosaic != Mosaic::mono) mean.colours[c] = empty_plane(size);
+    if (c == 1 || info.mosaic != Mosaic::mono)
+      cells[c].resize(static_cast<std::size_t>(size) * static_cast<std::size_t>(size));
   }
   const double ceiling = 0.998 * info.full_scale();
   Plane<std::byte> buffer(static_cast<int>(info.bytes_per_frame()), 1);
@@ -77,13 +94,13 @@ Result<AlignedMean> aligned_mean(const Recording& recording, const RecordingInde
     at.beside_x = static_cast<float>(at.dx - shift.x);
     at.beside_y = static_cast<float>(at.dy - shift.y);
     visit_samples(info.sample, buffer.samples(), [&]<class T>(std::span<const T> samples) {
-      add_frame<T>(info, samples, at, static_cast<T>(std::ceil(ceiling)), mean);
+      add_frame<T>(info, samples, at, static_cast<T>(std::ceil(ceiling)), size, cells);
     });
     ++mean.frames;
   }
   if (mean.frames == 0) return bad_input("no frame shows an object", info.path.string());
-  for (SamplePlane& plane : mean.colours) {
-    if (!plane.value.empty()) divide(plane);
+  for (std::size_t c = 0; c < 3; ++c) {
+    if (!cells[c].empty()) mean.colours[c] = mean_of(cells[c], size);
   }
   return mean;
 }

@@ -15,6 +15,7 @@ namespace halfarc {
 namespace {
 
 constexpr std::size_t kMostPairs = 60;
+constexpr std::size_t kChunks = 10;  // of pairs, each read by one thread
 constexpr std::size_t kBins = 48;
 constexpr std::size_t kFine = 10;  // steps of a bin, for the darkest place
 constexpr double kFewestInBin = 400.0, kFewestInDark = 400.0;
@@ -176,26 +177,49 @@ Result<PhotonTransfer> transfer_of(const Bins& bins, const std::string& path, bo
   return t;
 }
 
+// The bins of some of the pairs, or why they could not be read.
+struct Part {
+  Bins bins{};
+  std::optional<Error> failed;
+};
+
+// Of the pairs [begin, end) of `pairs`.
+Part read_pairs(const Recording& recording, std::size_t begin, std::size_t end, std::size_t pairs) {
+  const RecordingInfo& info = recording.info();
+  const int reach = is_bayer(info.mosaic) ? 2 : 1;
+  Part part;
+  Plane<std::byte> buffer(static_cast<int>(2 * info.bytes_per_frame()), 1);
+  for (std::size_t p = begin; p < end; ++p) {
+    if (auto read = recording.read(p * (info.frames - 1) / pairs, 2, buffer.samples()); !read) {
+      part.failed = read.error();
+      break;
+    }
+    const auto bytes = std::span<const std::byte>(buffer.samples());
+    visit_samples(info.sample, bytes, [&]<class T>(std::span<const T> samples) {
+      add_pair<T>(info, samples.first(samples.size() / 2), samples.last(samples.size() / 2), reach, part.bins);
+    });
+  }
+  return part;
+}
+
+void join(Part& total, const Part& part) {
+  if (!total.failed) total.failed = part.failed;
+  for (std::size_t i = 0; i < total.bins.size(); ++i) add(total.bins[i], part.bins[i]);
+}
+
 }  // namespace
 
-Result<PhotonTransfer> photon_transfer(const Recording& recording) {
+Result<PhotonTransfer> photon_transfer(const Recording& recording, Threads threads) {
   const RecordingInfo& info = recording.info();
   const std::string path = info.path.string();
   if (info.mosaic == Mosaic::rgb)
     return bad_input("the colours are already mixed, so the noise is not the sensor's", path);
   if (info.frames < 2) return bad_input("one frame alone does not tell its noise", path);
   const std::size_t pairs = std::min(kMostPairs, info.frames / 2);
-  const int reach = is_bayer(info.mosaic) ? 2 : 1;
-  Bins bins{};
-  Plane<std::byte> buffer(static_cast<int>(2 * info.bytes_per_frame()), 1);
-  for (std::size_t p = 0; p < pairs; ++p) {
-    HALFARC_CHECK(recording.read(p * (info.frames - 1) / pairs, 2, buffer.samples()));
-    const auto bytes = std::span<const std::byte>(buffer.samples());
-    visit_samples(info.sample, bytes, [&]<class T>(std::span<const T> samples) {
-      add_pair<T>(info, samples.first(samples.size() / 2), samples.last(samples.size() / 2), reach, bins);
-    });
-  }
-  return transfer_of(bins, path, info.sample != Sample::f32);
+  const auto read = [&](std::size_t begin, std::size_t end) { return read_pairs(recording, begin, end, pairs); };
+  const Part all = chunked_reduce<Part>(pairs, kChunks, threads, read, join);
+  if (all.failed) return *all.failed;
+  return transfer_of(all.bins, path, info.sample != Sample::f32);
 }
 
 }  // namespace halfarc

@@ -8,6 +8,7 @@
 #pragma once
 
 #include "halfarc/base/measured.h"
+#include "halfarc/base/parallel.h"
 #include "halfarc/base/result.h"
 #include "halfarc/frames/recording.h"
 
@@ -26,6 +27,6 @@ struct PhotonTransfer {
 // Accuracy: gain 1 %, read noise 12 to 17 % high where a planet fills half of the frame, from 10- and 12-bit clips
 // (tests/measure/photon_transfer_test.cpp). Errors (bad input), in plain words: colours already mixed; too little range
 // of brightness; rounding hides the noise; those of reading.
-Result<PhotonTransfer> photon_transfer(const Recording& recording);
+Result<PhotonTransfer> photon_transfer(const Recording& recording, Threads threads = {});
 
 }  // namespace halfarc
