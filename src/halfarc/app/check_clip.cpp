@@ -55,13 +55,30 @@ Result<MeanOfClip> mean_of_clip(const Recording& recording, const RecordingIndex
   return m;
 }
 
+// The two readings that go over many frames and ask nothing of each other; no mean of a clip without a compact object.
+struct FirstReadings {
+  std::optional<Result<ClipLight>> light;
+  std::optional<Result<MeanOfClip>> mean;
+};
+
+FirstReadings read_at_once(const Recording& recording, const RecordingIndex& index, const ClipCheck& check,
+                           Threads threads) {
+  const bool compact = check.kind != ClipKind::surface && check.kind != ClipKind::empty;
+  FirstReadings first;
+  parallel_for(compact ? 2 : 1, threads, [&](std::size_t which) {
+    if (which == 0) first.light = read_light(recording, check.kind == ClipKind::empty, check.clock, threads);
+    if (which == 1) first.mean = mean_of_clip(recording, index);
+  });
+  return first;
+}
+
 DiscGuess guess_of(const MeanOfClip& m, const ClipCheck& check) {
   return {m.mean.centroid, check.summary.diameter, check.summary.background, check.summary.level};
 }
 
 // Whether it is a disc, and which. Sets the kind when it was left to us; a named target is taken for a planet.
-void read_disc(MeanOfClip& m, bool has_target, ClipCheck& check) {
-  auto fit = fit_disc(m.mean.green(), guess_of(m, check));
+void read_disc(MeanOfClip& m, bool has_target, Threads threads, ClipCheck& check) {
+  auto fit = fit_disc(m.mean.green(), guess_of(m, check), threads);
   const bool is_disc = fit && !fit->doubt && !check.hollow;
   check.wide = !is_disc && !check.hollow && check.summary.diameter > kWidestPoint;
   if (!check.kind_given) check.kind = is_disc || (has_target && check.wide) ? ClipKind::planet : ClipKind::star;
@@ -131,7 +148,8 @@ void read_sky(const RecordingIndex& index, std::span<const double> seconds, cons
                           .scale = options.scale,
                           .optics = options.optics,
                           .motion = check.motion,
-                          .colours = check.colours};
+                          .colours = check.colours,
+                          .threads = options.threads};
   check.geometry = read_geometry(asked, from);
   const ClipGeometry& g = check.geometry;
   if (g.disc && g.view) take_known_disc(*g.disc, *g.view, m.mean, check);
@@ -192,16 +210,17 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   check.repeated = repeated_pictures(index);
   check.notes = info.notes;
   if (index.found() == 0) check.kind = ClipKind::empty;
-  HALFARC_TRY(check.light, read_light(*recording, check.kind == ClipKind::empty, check.clock));
+  FirstReadings first = read_at_once(*recording, index, check, options.threads);
+  HALFARC_TRY(check.light, std::move(*first.light));
   if (index.found() == 0) return check;
   check.place = median_place(index);
   const std::vector<double> seconds = seconds_of_frames(info.times, info.frames, std::nullopt);
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
-  HALFARC_TRY(MeanOfClip mean, mean_of_clip(*recording, index));
+  HALFARC_TRY(MeanOfClip mean, std::move(*first.mean));
   check.hollow = is_hollow(mean.mean, check.summary);
   tell_burnt_ring(check);
-  if (check.kind != ClipKind::bright) read_disc(mean, geometry.target.has_value(), check);
+  if (check.kind != ClipKind::bright) read_disc(mean, geometry.target.has_value(), options.threads, check);
   if (check.kind == ClipKind::star) {
     mind_speckles(check.light);
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));

@@ -37,11 +37,12 @@ std::string clock_hand(Angle towards) {
 
 }  // namespace
 
-Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock) {
+Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock,
+                             Threads threads) {
   ClipLight light;
   HALFARC_TRY(light.steps, histogram(recording));
   const auto not_told = [](const Error& error) { return error.kind == ErrorKind::bad_input; };
-  const auto camera = photon_transfer(recording);
+  const auto camera = photon_transfer(recording, threads);
   if (camera) light.camera = *camera;
   if (!camera && !not_told(camera.error())) return camera.error();
   if (!camera) light.why_no_camera = camera.error().what;

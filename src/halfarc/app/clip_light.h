@@ -22,7 +22,8 @@ struct ClipLight {
 };
 
 // `empty`: the clip shows no object. `clock` may be absent. Errors: those of reading.
-Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock);
+Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock,
+                             Threads threads = {});
 
 // A star's speckles count as a tenth of the gain at most (measure/photon_transfer.h): that goes into its error.
 void mind_speckles(ClipLight& light);

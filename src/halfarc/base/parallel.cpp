@@ -25,14 +25,13 @@ int thread_count(Threads threads) {
 
 void parallel_for(std::size_t count, Threads threads, const std::function<void(std::size_t)>& body) {
   // More threads than cores would only wait for each other, and oneTBB would complain on stderr.
-  const int workers = std::min(thread_count(threads), tbb::this_task_arena::max_concurrency());
+  const int here = tbb::this_task_arena::max_concurrency(), workers = std::min(thread_count(threads), here);
   if (workers == 1 || count <= 1) {
     for (std::size_t i = 0; i < count; ++i) body(i);
     return;
   }
   ForkAndJoin bodies;
-  tbb::task_arena arena(workers);
-  arena.execute([&] {
+  const auto all = [&] {
     tbb::parallel_for(
         tbb::blocked_range<std::size_t>(0, count, 1),
         [&](const tbb::blocked_range<std::size_t>& range) {
@@ -40,7 +39,15 @@ void parallel_for(std::size_t count, Threads threads, const std::function<void(s
           for (std::size_t i = range.begin(); i != range.end(); ++i) body(i);
         },
         tbb::simple_partitioner());
-  });
+  };
+  // A body may ask for bodies of its own: those share the threads at hand, and while it waits for them it takes up no
+  // other body of its neighbours.
+  if (workers == here) {
+    tbb::this_task_arena::isolate(all);
+  } else {
+    tbb::task_arena arena(workers);
+    arena.execute(all);
+  }
 }
 
 }  // namespace halfarc
