@@ -116,7 +116,14 @@ TEST(HiddenRig, LeversAndRollBringTheColoursTogetherWhereTheOpticsSay) {
   EXPECT_NEAR(hidden.corrector.marks, predicted.marks, 0.05);
   // What is left inside the planes is less than without the prisms.
   HiddenRig bare = rig_of(3, false);
-  EXPECT_LT(colour_places(hidden, light).width[2], colour_places(bare, light).width[2]);
+  const ColourPlaces through = colour_places(hidden, light), without = colour_places(bare, light);
+  EXPECT_LT(size(through.smear[2]), size(without.smear[2]));
+  // Without them light is drawn out along the zenith alone, by what the air's own curve says.
+  const PixelOffset up = step_towards(bare.zenith);
+  for (std::size_t c = 0; c < 3; ++c) {
+    EXPECT_NEAR(size(without.smear[c]), spread_of(light.air, light.planes[c]).width.arcsec(), 1e-9);
+    EXPECT_NEAR(without.smear[c].x.arcsec() * up.y - without.smear[c].y.arcsec() * up.x, 0.0, 1e-9);
+  }
 }
 
 TEST(HiddenRig, ARolledCorrectorPullsAside) {
@@ -126,6 +133,9 @@ TEST(HiddenRig, ARolledCorrectorPullsAside) {
   ASSERT_TRUE(apply(hidden, {Control::roll, 25.0}));
   const ColourPlaces places = colour_places(hidden, light);
   const PixelOffset right = step_towards(hidden.zenith + Angle::deg(90.0));
+  // Air along the zenith and glass aside draw a colour out between the two.
+  const SkyOffset blue = places.smear[2];
+  EXPECT_GT(std::abs(blue.x.arcsec() * right.x + blue.y.arcsec() * right.y), 0.01);
   const double across = (places.shift[0].x - places.shift[2].x).arcsec() * right.x +
                         (places.shift[0].y - places.shift[2].y).arcsec() * right.y;
   EXPECT_GT(std::abs(across), 0.15);

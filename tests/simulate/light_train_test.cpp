@@ -244,6 +244,47 @@ TEST(LightTrain, DefocusMakesARing) {
   EXPECT_LT(hole / total, 0.02);
 }
 
+// The spectrum inside a colour is drawn out along a line, and each fineness loses what the transform of that stretch
+// says: for an evenly filled one of length l a sinc, sin(pi l nu) / (pi l nu) [Goodman2005]; its deviation is l /
+// sqrt 12.
+TEST(LightTrain, DispersionWithinAColourTakesTheContrastOfItsSpectrum) {
+  Instrument instrument;
+  constexpr int n = 128;
+  const Scene scene = draw_scene(star_at(Angle::arcsec(0.0), Angle::arcsec(0.0)), {n, n, kScale}, 4);
+  const LightTrain sharp(instrument, scene, Angle::arcsec(1.0));
+  const Angle length = Angle::arcsec(1.2);
+  instrument.smear[0] = {length * (0.6 / std::sqrt(12.0)), length * (0.8 / std::sqrt(12.0))};
+  const LightTrain drawn_out(instrument, scene, Angle::arcsec(1.0));
+  const auto spectra_of = [&](const LightTrain& train) {
+    auto image = planes(train);
+    train.expose(still_air(instrument), {}, *train.make_work(), image);
+    std::array<Plane<std::complex<float>>, 3> spectra;
+    for (std::size_t c = 0; c < 3; ++c) {
+      spectra[c] = Plane<std::complex<float>>(n / 2 + 1, n);
+      fourier_forward(n, n, image[c].data(), spectra[c].data());
+    }
+    return spectra;
+  };
+  const auto before = spectra_of(sharp), after = spectra_of(drawn_out);
+  int compared = 0;
+  for (int v = 0; v < n; v += 3) {
+    for (int u = 0; u < n / 3; u += 2) {
+      const double turns = length.rad() / kScale.angle(1.0).rad() * (0.6 * u / n + 0.8 * frequency(v, n));
+      const double left = turns == 0.0 ? 1.0 : std::sin(std::numbers::pi * turns) / (std::numbers::pi * turns);
+      if (std::abs(turns) > 0.6 || std::abs(before[0](u, v)) < 0.01F) continue;
+      EXPECT_NEAR(std::abs(after[0](u, v)) / std::abs(before[0](u, v)), left, 0.05) << u << "," << v;
+      EXPECT_NEAR(std::abs(after[1](u, v)), std::abs(before[1](u, v)), 1e-5F) << u << "," << v;
+      ++compared;
+    }
+  }
+  EXPECT_GT(compared, 100);
+  // The truth beside it stays that of a perfect telescope in no air.
+  const auto perfect = sharp.perfect_image(), still_perfect = drawn_out.perfect_image();
+  for (std::size_t i = 0; i < perfect[0].count(); ++i) {
+    ASSERT_EQ(perfect[0].samples()[i], still_perfect[0].samples()[i]);
+  }
+}
+
 TEST(LightTrain, ExposureAveragesTheMomentsItHolds) {
   const Instrument instrument;
   const Scene scene = draw_scene(star_at(Angle::arcsec(0.0), Angle::arcsec(0.0)), {96, 96, kScale}, 4);

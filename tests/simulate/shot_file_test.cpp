@@ -72,6 +72,7 @@ weight = 0.3
 [dispersion]
 red_arcsec = [0.0, 0.3]
 blue_arcsec = [0.0, -0.36]
+blue_smear_arcsec = [0.01, -0.09]
 [pointing]
 drift_arcsec_per_s = [0.03, -0.02]
 jitter_arcsec = 0.04
@@ -95,6 +96,7 @@ parts = 3
   EXPECT_NEAR(shot->air.layers[0].height.m(), 50.0, 1e-12);
   EXPECT_NEAR(shot->air.layers[1].wind.m_per_s(), 8.0, 1e-12);  // what a layer has when nothing is said
   EXPECT_NEAR(shot->dispersion[2].y.arcsec(), -0.36, 1e-12);
+  EXPECT_NEAR(shot->instrument.smear[2].y.arcsec(), -0.09, 1e-12);
   EXPECT_NEAR(shot->pointing.drift_per_second.x.arcsec(), 0.03, 1e-12);
   EXPECT_EQ(shot->timing.start.iso(1), "2026-12-05T22:10:00.5Z");
   EXPECT_NEAR(shot->timing.interval.ms(), 1000.0 / 120.0, 1e-12);
@@ -111,6 +113,7 @@ parts = 3
   EXPECT_EQ(again->timing.start, shot->timing.start);
   EXPECT_EQ(again->timing.frames, shot->timing.frames);
   EXPECT_NEAR(again->dispersion[2].y.arcsec(), shot->dispersion[2].y.arcsec(), 1e-12);
+  EXPECT_NEAR(again->instrument.smear[2].y.arcsec(), -0.09, 1e-12);
   EXPECT_NEAR(again->instrument.wavelengths[2].nm(), 470.0, 1e-9);
   EXPECT_NEAR(again->air.turbulence.r0.cm(), 6.5, 1e-12);
   EXPECT_NEAR(again->scale.arcsec_per_px() / shot->scale.arcsec_per_px(), 1.0, 1e-12);

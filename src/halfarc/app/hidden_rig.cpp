@@ -126,6 +126,16 @@ void mend_centre(const HiddenRig& hidden, double share, std::vector<Turned>& tur
   add_turn(turns, Control::azimuth, share * (right / hidden.mount.key_per_second), 0.1);
 }
 
+// The longer axis of the ellipse of standard deviations.
+SkyOffset widest(const PlaneLeft& left, Angle zenith) {
+  const double along_deviation = left.along.width.arcsec(), across_deviation = left.across.width.arcsec();
+  const double mean = 0.5 * (along_deviation * along_deviation + across_deviation * across_deviation);
+  const double half = 0.5 * (along_deviation * along_deviation - across_deviation * across_deviation);
+  const double both = left.together * along_deviation * across_deviation;
+  const Angle turn = Angle::rad(0.5 * std::atan2(both, half));
+  return along(zenith + turn, Angle::arcsec(std::sqrt(mean + std::hypot(half, both))));
+}
+
 }  // namespace
 
 Result<HiddenRig> hidden_rig(const Rig& rig, const sky::Site& site, Utc out, std::uint64_t seed) {
@@ -291,7 +301,7 @@ ColourPlaces colour_places(const HiddenRig& hidden, const ColourLight& light) {
   for (std::size_t c = 0; c < 3; ++c) {
     places.shift[c] = sum(along(hidden.zenith, left[c].along.centre - left[1].along.centre),
                           along(hidden.zenith + Angle::deg(90.0), left[c].across.centre - left[1].across.centre));
-    places.width[c] = left[c].along.width;
+    places.smear[c] = widest(left[c], hidden.zenith);
   }
   return places;
 }

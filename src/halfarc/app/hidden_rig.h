@@ -103,10 +103,11 @@ struct ColourLight {
   SpectralCurve air;
   std::array<SpectralCurve, 3> planes;
 };
-// Where each plane falls against green, along the image; `width`: what is left inside each, rms along the zenith.
+// Where each plane falls against green, and how its own light is drawn out: the standard deviation along the line of
+// its widest spread. What lies beside that line, the glass's own curve, is left out.
 struct ColourPlaces {
   std::array<SkyOffset, 3> shift;
-  std::array<Angle, 3> width;
+  std::array<SkyOffset, 3> smear;
 };
 ColourPlaces colour_places(const HiddenRig& hidden, const ColourLight& light);
 

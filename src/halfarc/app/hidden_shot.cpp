@@ -157,7 +157,9 @@ Result<ShotSpec> hidden_shot(const HiddenRig& hidden, const NightTarget& target,
   shot.optics_change.per_minute.defocus_waves = defocus_waves_per_minute(hidden);
   shot.plume = plume(hidden);
   shot.dew = dew_of(hidden, light.altitude);
-  shot.dispersion = colour_places(hidden, light.colours).shift;
+  const ColourPlaces places = colour_places(hidden, light.colours);
+  shot.dispersion = places.shift;
+  shot.instrument.smear = places.smear;
   shot.air.turbulence.r0 = r0_through(hidden.r0_at_zenith, light.airmass);
   shot.air.spells = {0.12, Duration::s(8.0)};
   fill_pointing(shot, hidden, rng.child("pointing"));

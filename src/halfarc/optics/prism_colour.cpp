@@ -47,7 +47,13 @@ PlaneLeft plane_left(const PrismPair& pair, Levers levers, const CorrectorPlace&
                      const SpectralCurve& air, const SpectralCurve& weight) {
   const SpectralCurve along = sum(air, shift_curve(pair, levers, place, zenith));
   const SpectralCurve across = shift_curve(pair, levers, place, zenith + Angle::deg(90.0));
-  return {spread_of(along, weight), spread_of(across, weight)};
+  PlaneLeft left{spread_of(along, weight), spread_of(across, weight)};
+  const double widths = left.along.width.arcsec() * left.across.width.arcsec();
+  if (widths > 0.0) {
+    const SpectralCurve off = sum(across, SpectralCurve::flat(-left.across.centre.arcsec()));
+    left.together = std::clamp(covariance(along, off, weight) / widths, -1.0, 1.0);
+  }
+  return left;
 }
 
 LeverSetting marks_for(const PrismPair& pair, const CorrectorPlace& place, const SpectralCurve& air,

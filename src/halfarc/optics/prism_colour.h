@@ -31,6 +31,7 @@ SpectralCurve shift_curve(const PrismPair& pair, Levers levers, const CorrectorP
 struct PlaneLeft {
   Spread along;
   Spread across;
+  double together = 0.0;  // correlation of where light falls along and across, -1 to 1
 };
 PlaneLeft plane_left(const PrismPair& pair, Levers levers, const CorrectorPlace& place, Angle zenith,
                      const SpectralCurve& air, const SpectralCurve& weight);

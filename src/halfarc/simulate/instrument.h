@@ -4,6 +4,7 @@
 #include <array>
 
 #include "halfarc/base/length.h"
+#include "halfarc/base/pixel.h"
 #include "halfarc/optics/pupil.h"
 
 namespace halfarc {
@@ -16,6 +17,9 @@ struct Instrument {
   double defocus_waves = 0.0;
   double coma_x_waves = 0.0;
   double coma_y_waves = 0.0;
+  // How the air's dispersion, or the corrector's, draws each colour out on the image: the standard deviation of its
+  // light along a line. Which end is which does not matter.
+  std::array<SkyOffset, 3> smear{};
 };
 
 }  // namespace halfarc

@@ -262,7 +262,20 @@ void LightTrain::show(const Scene& scene) {
     filter(fourier, work_scale_, scene_[c], [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
       return pixel_mtf(pixel, nu_x) * pixel_mtf(pixel, nu_y) / there_and_back;
     });
+    add_smear(c);
   }
+}
+
+void LightTrain::add_smear(std::size_t colour) {
+  const SkyOffset& smear = instrument_.smear[colour];
+  const double x = smear.x.rad(), y = smear.y.rad();
+  smeared_[colour] = {};
+  if (!(std::hypot(x, y) > 0.0)) return;
+  smeared_[colour] = Spectrum(scene_[colour]);
+  filter(fourier_[colour], work_scale_, smeared_[colour], [&](SpatialFrequency nu_x, SpatialFrequency nu_y) {
+    const double turns = nu_x.per_rad() * x + nu_y.per_rad() * y;
+    return std::exp(-2.0 * pi * pi * turns * turns);
+  });
 }
 
 void LightTrain::add_optics(const Instrument& instrument, std::size_t colour) {
@@ -353,6 +366,7 @@ void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work
   if (exposure.rows[colour].step == 0) return;  // nobody sees it
   const SkyOffset& shift = exposure.shift[colour];
   const BandedFourier& fourier = fourier_[colour];
+  const Spectrum& seen = smeared_[colour].empty() ? scene_[colour] : smeared_[colour];
   const auto turn_x = turning(fourier.band(), grid_width_, work_scale_.pixels(shift.x), false);
   const auto turn_y = turning(grid_height_, grid_height_, work_scale_.pixels(shift.y), true);
   // The slope of the phase at the lowest frequency is the centre of the light.
@@ -363,7 +377,7 @@ void LightTrain::image_colour(std::size_t colour, const Exposure& exposure, Work
     if (column == 1) work.centroid_work.x = slope(line[0], grid_width_);
     const std::size_t begin = bin(fourier, column, 0);
     if (!halo_[colour].empty()) veil(exposure.veil, halo_[colour].data() + begin, line, grid_height_);
-    const Value* scene = scene_[colour].data() + begin;
+    const Value* scene = seen.data() + begin;
     const Value turn = turn_x[static_cast<std::size_t>(column)];
     const int up = passed_rows_[colour][static_cast<std::size_t>(column)];  // frequencies 0 .. up - 1
     const int down = grid_height_ - up + 1;                                 // and as many below 0

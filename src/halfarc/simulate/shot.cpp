@@ -194,6 +194,10 @@ Result<void> check(const ShotSpec& shot) {
   for (const SkyOffset& o : shot.dispersion) {
     if (!moves(o, 1.0)) return wrong("is more than 2048 pixels", "dispersion");
   }
+  constexpr double kMostSmear = 20.0;  // arcsec: more than the air does at the horizon
+  HALFARC_CHECK(keep({{size(shot.instrument.smear[0]), 0.0, kMostSmear, "dispersion.red_smear_arcsec"},
+                      {size(shot.instrument.smear[1]), 0.0, kMostSmear, "dispersion.green_smear_arcsec"},
+                      {size(shot.instrument.smear[2]), 0.0, kMostSmear, "dispersion.blue_smear_arcsec"}}));
   if (!(shot.pointing.jitter.rad() >= 0.0 && moves({shot.pointing.jitter, Angle::rad(0.0)}, 1.0))) {
     return wrong("must be 0 to 2048 pixels", "pointing.jitter_arcsec");
   }

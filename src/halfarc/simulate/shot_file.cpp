@@ -320,6 +320,9 @@ void shot_keys(Keys& keys, ShotSpec& shot, Optics& optics) {
     k.arcseconds("red_arcsec", shot.dispersion[0]);
     k.arcseconds("green_arcsec", shot.dispersion[1]);
     k.arcseconds("blue_arcsec", shot.dispersion[2]);
+    k.arcseconds("red_smear_arcsec", shot.instrument.smear[0]);
+    k.arcseconds("green_smear_arcsec", shot.instrument.smear[1]);
+    k.arcseconds("blue_smear_arcsec", shot.instrument.smear[2]);
   });
   keys.section("pointing", [&](Keys& k) { pointing_keys(k, shot.pointing); });
   keys.section("timing", [&](Keys& k) { timing_keys(k, shot.timing); });

@@ -45,6 +45,9 @@ std::vector<FitsCard> cards(const ShotSpec& shot, Duration unrepeated) {
     cards.push_back({"ELEC_" + colour, shot.brightness.electrons[c], "[e] in one exposure at brightness 1"});
     cards.push_back({"DISPX_" + colour, shot.scale.pixels(shot.dispersion[c].x), "[px] dispersion to the right"});
     cards.push_back({"DISPY_" + colour, shot.scale.pixels(shot.dispersion[c].y), "[px] dispersion downwards"});
+    const SkyOffset& smear = instrument.smear[c];
+    cards.push_back({"SMEARX_" + colour, shot.scale.pixels(smear.x), "[px] rms, drawn out by dispersion: right"});
+    cards.push_back({"SMEARY_" + colour, shot.scale.pixels(smear.y), "[px] and downwards"});
   }
   if (std::isfinite(unrepeated.s())) {
     cards.push_back({"AIRSPAN", unrepeated.s(), "[s] after which fine structure of the air comes again"});
