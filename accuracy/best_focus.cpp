@@ -14,6 +14,7 @@ struct Conditions {
   double seeing = 2.0;  // arcsec, mean; each clip has its own within 20 %
   int clips = 9;
   double step = 0.25;  // waves
+  Stand stand{};
 };
 
 Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const std::filesystem::path& folder) {
@@ -33,6 +34,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
     shot.body.central_meridian = Angle::deg(20.0);
     shot.body.pole_angle = Angle::deg(10.0);
     if (c.body == BodyKind::star) shot.brightness.electrons = {4e4, 5e4, 3e4};
+    stand(shot, c.stand);
     const double position = (i - 0.5 * (c.clips - 1)) * c.step;
     shot.instrument.defocus_waves = position - best;
     const std::filesystem::path clip = folder / fmt::format("clip-{}.fits", i);
@@ -46,7 +48,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
 }
 
 Rung rung(std::string name, Conditions c, Bar bar, bool in_small = false) {
-  return {fmt::format("{}, {} clips, {:.1f}\" seeing", name, c.clips, c.seeing), bar, in_small,
+  return {fmt::format("{}, {} clips, {:.1f}\" seeing{}", name, c.clips, c.seeing, words(c.stand)), bar, in_small,
           [c](std::uint64_t seed, const std::filesystem::path& folder) { return trials(c, seed, folder); }};
 }
 
@@ -63,6 +65,8 @@ Ladder best_focus_ladder() {
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 9, 0.25}, kBar),
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 7, 0.3}, {}, true),
               rung("ruddy disc", {BodyKind::ruddy_disc, 3.5, 9, 0.25}, {}),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 1.5, 9, 0.25, {30.0}}, {}),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 9, 0.25, {90.0, 0.2}}, {}),
               rung("star", {BodyKind::star, 2.0, 9, 0.25}, kBar),
           },
           20,

@@ -1,9 +1,14 @@
 #include "clips.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 
+#include "halfarc/app/target_light.h"
 #include "halfarc/base/progress.h"
 #include "halfarc/base/random.h"
+#include "halfarc/optics/prism_colour.h"
+#include "halfarc/sky/refraction.h"
 
 namespace halfarc::accuracy {
 namespace {
@@ -39,6 +44,46 @@ ShotSpec clip_of(BodyKind body, Angle seeing, Duration length, std::uint64_t see
   return shot;
 }
 
+void stand(ShotSpec& shot, const Stand& s) {
+  for (double& electrons : shot.brightness.electrons) electrons *= s.light;
+  if (s.altitude >= 90.0) return;
+  const Angle altitude = Angle::deg(s.altitude);
+  const double airmass = sky::airmass(altitude);
+  shot.air.turbulence.r0 = r0_through(shot.air.turbulence.r0, airmass);
+  for (Layer& layer : shot.air.layers) layer.height = layer.height * airmass;
+  const Rig rig = example_rig();
+  const sky::Body body = shot.body.kind == BodyKind::ruddy_disc ? sky::Body::mars : sky::Body::jupiter;
+  const Length height = Length::m(0.0);
+  const auto overhead = plane_weights(rig, body, 1.0, height), planes = plane_weights(rig, body, airmass, height);
+  const SpectralCurve air = lift_arcsec(sky::usual_weather(height), altitude);
+  const PixelOffset up = step_towards(Angle::deg(360.0 * Rng(shot.seed).child("zenith").uniform()));
+  const Angle green = spread_of(air, planes[1]).centre;
+  for (std::size_t c = 0; c < 3; ++c) {
+    const Spread spread = spread_of(air, planes[c]);
+    const Angle lifted = spread.centre - green;
+    shot.dispersion[c].x = shot.dispersion[c].x + lifted * up.x;
+    shot.dispersion[c].y = shot.dispersion[c].y + lifted * up.y;
+    shot.instrument.smear[c] = {spread.width * up.x, spread.width * up.y};
+    shot.brightness.electrons[c] *= area_nm(planes[c]) / area_nm(overhead[c]);
+  }
+}
+
+double seeing_growth(const Stand& s) {
+  const double airmass = s.altitude >= 90.0 ? 1.0 : sky::airmass(Angle::deg(s.altitude));
+  return Length::m(1.0) / r0_through(Length::m(1.0), airmass);
+}
+
+std::string words(const Stand& s) {
+  std::string text;
+  if (s.altitude < 90.0) text += fmt::format(", {:g}° up", s.altitude);
+  if (s.light != 1.0) text += fmt::format(", {:g} of the light", s.light);
+  return text;
+}
+
+std::string words(const ImageConditions& c) {
+  return fmt::format("{} frames, {:.1f}\" seeing{}", c.frames, c.seeing, words(c.stand));
+}
+
 void fit_frame(ShotSpec& shot) {
   const double across = shot.body.kind == BodyKind::star ? 0.0 : shot.scale.pixels(shot.body.equatorial_diameter);
   shot.width = shot.height = 16 * static_cast<int>(std::ceil((across + 90.0) / 16.0));
@@ -64,6 +109,7 @@ ShotSpec run_of(const ImageConditions& c, std::uint64_t seed) {
   shot.timing.interval = Duration::s(12.0 / static_cast<double>(c.frames));
   shot.timing.exposure = shot.timing.interval * 0.9;
   shot.timing.frames = c.frames;
+  stand(shot, c.stand);
   return shot;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <string>
 
 #include "halfarc/app/check_clip.h"
 #include "halfarc/app/compare_truth.h"
@@ -14,6 +15,23 @@ namespace halfarc::accuracy {
 // A mosaic camera's clip of a body under air whose long exposures are `seeing` wide at 500 nm along the line of sight.
 // Wind, and where the body lies between the pixels, hang on the seed as well.
 ShotSpec clip_of(BodyKind body, Angle seeing, Duration length, std::uint64_t seed);
+
+// How high the body stands, and how much light falls on the sensor.
+struct Stand {
+  double altitude = 90.0;  // degrees; overhead there is no dispersion
+  double light = 1.0;      // of a normal exposure
+};
+
+// Stands it so high: seeing is what it was overhead looked at through more air, layers are farther, the colours are
+// lifted, drawn out and dimmed as the scenario's camera sees it, and nobody has set the prisms. Which way is up hangs
+// on the seed.
+void stand(ShotSpec& shot, const Stand& s);
+
+// How much wider seeing is there than overhead.
+double seeing_growth(const Stand& s);
+
+// ", 30° up, 0.2 of the light"; nothing for what is usual.
+std::string words(const Stand& s);
 
 // Sets the size of the frame that such a body needs, with room to move.
 void fit_frame(ShotSpec& shot);
@@ -29,7 +47,11 @@ struct ImageConditions {
   BodyKind body = BodyKind::ruddy_disc;
   double seeing = 2.0;  // arcsec
   std::size_t frames = 1500;
+  Stand stand{};
 };
+
+// "1500 frames, 2.0" seeing, 30° up"
+std::string words(const ImageConditions& c);
 
 struct SimulatedImage {
   ShotSpec shot;

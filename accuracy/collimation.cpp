@@ -11,6 +11,7 @@ namespace {
 struct Conditions {
   double defocus = 5.0;  // waves
   double seeing = 2.0;   // arcsec
+  Stand stand{};
 };
 
 Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const std::filesystem::path& folder) {
@@ -23,6 +24,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
   shot.instrument.coma_y_waves = 0.8 * (rng.uniform() - 0.5);
   const double spread = c.defocus * c.defocus / 25.0;  // of the light: nearer to focus less of it fills a well
   shot.brightness.electrons = {3e5 * spread, 3e5 * spread, 2e5 * spread};
+  stand(shot, c.stand);
   HALFARC_TRY(const ClipCheck check, simulate_and_check(shot, folder));
   if (!check.donut || !check.donut->optics) return std::vector<Trial>{};
   const StarRing& read = *check.donut->optics;
@@ -31,7 +33,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
 }
 
 Rung rung(Conditions c, double bar, bool in_small = false) {
-  return {fmt::format("{:g} waves out, {:.1f}\" seeing", c.defocus, c.seeing),
+  return {fmt::format("{:g} waves out, {:.1f}\" seeing{}", c.defocus, c.seeing, words(c.stand)),
           {bar},
           in_small,
           [c](std::uint64_t seed, const std::filesystem::path& folder) { return trials(c, seed, folder); }};
@@ -51,6 +53,8 @@ Ladder collimation_ladder() {
               rung({2.5, 2.0}, kBar),
               rung({1.3, 2.0}, kBar),
               rung({5.0, 3.5}, 0.0),
+              rung({5.0, 1.5, {30.0}}, 0.0),
+              rung({5.0, 2.0, {90.0, 0.1}}, 0.0),
           }};
 }
 

@@ -11,7 +11,7 @@ namespace {
 struct Conditions {
   BodyKind body = BodyKind::banded_giant;
   double seeing = 2.0;  // arcsec
-  double light = 1.0;   // of a normal exposure
+  Stand stand{};
 };
 
 SkyOffset any_offset(Rng& rng) {
@@ -23,7 +23,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
   Rng rng = Rng(seed).child("dispersion");
   shot.dispersion = {any_offset(rng), SkyOffset{}, any_offset(rng)};
   if (c.body == BodyKind::star) shot.brightness.electrons = {4e4, 5e4, 3e4};
-  for (double& electrons : shot.brightness.electrons) electrons *= c.light;
+  stand(shot, c.stand);
   HALFARC_TRY(const ClipCheck check, simulate_and_check(shot, folder));
   if (!check.colours) return std::vector<Trial>{};
   const auto arcsec = [&](double pixels) { return shot.scale.angle(pixels).arcsec(); };
@@ -37,8 +37,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
 }
 
 Rung rung(std::string name, Conditions c, double bar, bool in_small = false) {
-  return {fmt::format("{}, {:.1f}\" seeing{}", name, c.seeing,
-                      c.light == 1.0 ? "" : fmt::format(", {:g} of the light", c.light)),
+  return {fmt::format("{}, {:.1f}\" seeing{}", name, c.seeing, words(c.stand)),
           {bar},
           in_small,
           [c](std::uint64_t seed, const std::filesystem::path& folder) { return trials(c, seed, folder); }};
@@ -58,11 +57,13 @@ Ladder colour_offset_ladder() {
               rung("banded giant", {BodyKind::banded_giant, 1.0}, kBar),
               rung("banded giant", {BodyKind::banded_giant, 2.0}, kBar),
               rung("banded giant", {BodyKind::banded_giant, 3.5}, 0.0),
-              rung("banded giant", {BodyKind::banded_giant, 2.0, 0.2}, 0.0),
+              rung("banded giant", {BodyKind::banded_giant, 2.0, {90.0, 0.2}}, 0.0),
+              rung("banded giant", {BodyKind::banded_giant, 1.5, {30.0}}, 0.0),
               rung("ruddy disc", {BodyKind::ruddy_disc, 1.0}, kBar),
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0}, kBar, true),
               rung("ruddy disc", {BodyKind::ruddy_disc, 3.5}, 0.0),
-              rung("ruddy disc, over-exposed", {BodyKind::ruddy_disc, 2.0, over_exposed}, 0.0),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 1.5, {30.0}}, 0.0),
+              rung("ruddy disc, over-exposed", {BodyKind::ruddy_disc, 2.0, {90.0, over_exposed}}, 0.0),
               rung("star", {BodyKind::star, 2.0}, kBar, true),
           }};
 }

@@ -10,10 +10,12 @@ namespace {
 struct Conditions {
   BodyKind body = BodyKind::banded_giant;
   double seeing = 2.0;  // arcsec
+  Stand stand{};
 };
 
 Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const std::filesystem::path& folder) {
-  const ShotSpec shot = clip_of(c.body, Angle::arcsec(c.seeing), Duration::s(5.0), seed);
+  ShotSpec shot = clip_of(c.body, Angle::arcsec(c.seeing), Duration::s(5.0), seed);
+  stand(shot, c.stand);
   HALFARC_TRY(const ClipCheck check, simulate_and_check(shot, folder));
   if (!check.disc) return std::vector<Trial>{};
   const double truth = shot.scale.pixels(shot.body.equatorial_diameter);
@@ -22,7 +24,7 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
 }
 
 Rung rung(std::string name, Conditions c, double bar, bool in_small = false) {
-  return {fmt::format("{}, {:.1f}\" seeing", name, c.seeing),
+  return {fmt::format("{}, {:.1f}\" seeing{}", name, c.seeing, words(c.stand)),
           {bar},
           in_small,
           [c](std::uint64_t seed, const std::filesystem::path& folder) { return trials(c, seed, folder); }};
@@ -40,6 +42,8 @@ Ladder disc_scale_ladder() {
               rung("banded giant", {BodyKind::banded_giant, 1.0}, kBar),
               rung("banded giant", {BodyKind::banded_giant, 2.0}, kBar, true),
               rung("banded giant", {BodyKind::banded_giant, 3.5}, kBar),
+              rung("banded giant", {BodyKind::banded_giant, 1.5, {30.0}}, 0.0),
+              rung("banded giant", {BodyKind::banded_giant, 2.0, {90.0, 0.2}}, 0.0),
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0}, 0.0),
           },
           12,

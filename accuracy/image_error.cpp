@@ -1,6 +1,4 @@
 // The finished image against an oracle: the same frames, laid up by their true shifts, under the best linear filter.
-#include <fmt/format.h>
-
 #include <cmath>
 #include <complex>
 
@@ -96,10 +94,9 @@ Result<std::vector<Trial>> trials(const ImageConditions& c, std::uint64_t seed, 
 }
 
 Rung rung(std::string name, ImageConditions c, double bar, bool in_small = false) {
-  return {fmt::format("{}, {} frames, {:.1f}\" seeing", name, c.frames, c.seeing),
-          {bar},
-          in_small,
-          [c](std::uint64_t seed, const std::filesystem::path& folder) { return trials(c, seed, folder); }};
+  return {name + ", " + words(c), {bar}, in_small, [c](std::uint64_t seed, const std::filesystem::path& folder) {
+            return trials(c, seed, folder);
+          }};
 }
 
 }  // namespace
@@ -118,6 +115,8 @@ Ladder image_error_ladder() {
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500}, kBar),
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 400}, kBar, true),
           rung("banded giant", {BodyKind::banded_giant, 2.0, 1000}, kBar),
+          rung("ruddy disc", {BodyKind::ruddy_disc, 1.5, 1500, {30.0}}, 0.0),
+          rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500, {90.0, 0.2}}, 0.0),
       },
       6,
       1};

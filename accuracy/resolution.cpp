@@ -1,6 +1,4 @@
 // The resolution that an image claims of itself, against its agreement with the truth.
-#include <fmt/format.h>
-
 #include "clips.h"
 #include "ladder.h"
 
@@ -20,10 +18,9 @@ Result<std::vector<Trial>> trials(const ImageConditions& c, std::uint64_t seed, 
 }
 
 Rung rung(std::string name, ImageConditions c, double bar, bool in_small = false) {
-  return {fmt::format("{}, {} frames, {:.1f}\" seeing", name, c.frames, c.seeing),
-          {bar},
-          in_small,
-          [c](std::uint64_t seed, const std::filesystem::path& folder) { return trials(c, seed, folder); }};
+  return {name + ", " + words(c), {bar}, in_small, [c](std::uint64_t seed, const std::filesystem::path& folder) {
+            return trials(c, seed, folder);
+          }};
 }
 
 }  // namespace
@@ -40,6 +37,8 @@ Ladder resolution_ladder() {
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500}, kBar, true),
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 400}, kBar),
               rung("banded giant", {BodyKind::banded_giant, 2.0, 1000}, kBar),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 1.5, 1500, {30.0}}, 0.0),
+              rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500, {90.0, 0.2}}, 0.0),
           },
           6,
           1};
