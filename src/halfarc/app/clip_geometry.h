@@ -67,7 +67,7 @@ struct GeometryFrom {
   std::optional<ClipOptics> optics;
   const std::optional<Motion>& motion;
   const std::optional<ColourShift>& colours;
-  Threads threads;
+  Threads threads{};
 };
 
 ClipGeometry read_geometry(const GeometryAsked& asked, const GeometryFrom& from);
