@@ -31,7 +31,6 @@ KNOWS = {
 # Sources whose header no test of their module includes, each with the test that reaches them.
 TESTED_THROUGH = {
     "src/halfarc/app/asked.cpp": "tests/whole/plan_test.py",
-    "src/halfarc/app/check_clip.cpp": "tests/whole/check_test.py",
     "src/halfarc/app/check_document.cpp": "tests/whole/check_test.py",
     "src/halfarc/app/clip_picture.cpp": "tests/whole/serve_test.py",
     "src/halfarc/app/here.cpp": "tests/whole/init_test.py",

@@ -1,5 +1,7 @@
 #include "halfarc/app/check_clip.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -8,6 +10,7 @@
 #include "halfarc/frames/stream.h"
 #include "halfarc/measure/aligned_mean.h"
 #include "halfarc/measure/index.h"
+#include "halfarc/measure/speckles.h"
 
 namespace halfarc {
 namespace {
@@ -76,13 +79,30 @@ DiscGuess guess_of(const MeanOfClip& m, const ClipCheck& check) {
   return {m.mean.centroid, check.summary.diameter, check.summary.background, check.summary.level};
 }
 
+// A star spread over the pixels looks like a disc, but breaks up into speckles. A named target is believed.
+Result<bool> is_spread_star(const Recording& recording, const RecordingIndex& index, const AlignedMean& mean,
+                            ClipCheck& check) {
+  HALFARC_TRY(const auto contrast, speckle_contrast(recording, index, mean, check.summary.background));
+  if (!contrast || !(contrast->value - 2.0 * contrast->sigma > kPointContrast)) return false;
+  check.notes.push_back(
+      fmt::format("Its frames break up into speckles (contrast {:.2f} ± {:.2f}), as only a point does: read as a star "
+                  "(--kind planet says otherwise).",
+                  contrast->value, contrast->sigma));
+  return true;
+}
+
 // Whether it is a disc, and which. Sets the kind when it was left to us; a named target is taken for a planet.
-void read_disc(MeanOfClip& m, bool has_target, Threads threads, ClipCheck& check) {
+Result<void> read_disc(const Recording& recording, const RecordingIndex& index, MeanOfClip& m, bool has_target,
+                       Threads threads, ClipCheck& check) {
   auto fit = fit_disc(m.mean.green(), guess_of(m, check), threads);
-  const bool is_disc = fit && !fit->doubt && !check.hollow;
+  bool is_disc = fit && !fit->doubt && !check.hollow;
+  if (is_disc && !has_target && !check.kind_given) {
+    HALFARC_TRY(const bool spread_star, is_spread_star(recording, index, m.mean, check));
+    is_disc = !spread_star;
+  }
   check.wide = !is_disc && !check.hollow && check.summary.diameter > kWidestPoint;
   if (!check.kind_given) check.kind = is_disc || (has_target && check.wide) ? ClipKind::planet : ClipKind::star;
-  if (check.kind != ClipKind::planet) return;
+  if (check.kind != ClipKind::planet) return {};
   if (is_disc) {
     m.fit = *fit;
     put_on_sensor(*fit, m.mean, *check.place);
@@ -91,6 +111,7 @@ void read_disc(MeanOfClip& m, bool has_target, Threads threads, ClipCheck& check
     check.notes.push_back(
         "No disc was measured: " + (fit ? fit->doubt.value_or("its middle is dark") : fit.error().what) + ".");
   }
+  return {};
 }
 
 // A star's ring may burn out as a disc does; its dark middle tells them apart.
@@ -220,7 +241,8 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   HALFARC_TRY(MeanOfClip mean, std::move(*first.mean));
   check.hollow = is_hollow(mean.mean, check.summary);
   tell_burnt_ring(check);
-  if (check.kind != ClipKind::bright) read_disc(mean, geometry.target.has_value(), options.threads, check);
+  if (check.kind != ClipKind::bright)
+    HALFARC_CHECK(read_disc(*recording, index, mean, geometry.target.has_value(), options.threads, check));
   if (check.kind == ClipKind::star) {
     mind_speckles(check.light);
     HALFARC_TRY(Donut donut, read_donut(*recording, index, seconds, check.hollow, options.optics));

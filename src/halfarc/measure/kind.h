@@ -4,7 +4,7 @@
 //   surface  the object runs over much of the frame's border
 //   bright   a disc of which more than 3 % of a colour's samples are at full scale
 //   planet   a disc, told by its fit
-//   star     a point, in focus or spread into a ring
+//   star     a point, in focus or spread into a blob or a ring: no disc, or one that breaks up into speckles
 #pragma once
 
 #include <array>
