@@ -86,7 +86,7 @@ Result<bool> is_spread_star(const Recording& recording, const RecordingIndex& in
   if (!contrast || !(contrast->value - 2.0 * contrast->sigma > kPointContrast)) return false;
   check.notes.push_back(
       fmt::format("Its frames break up into speckles (contrast {:.2f} ± {:.2f}), as only a point does: read as a star "
-                  "(--kind planet says otherwise).",
+                  "(--as planet says otherwise).",
                   contrast->value, contrast->sigma));
   return true;
 }
