@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "halfarc/base/random.h"
-#include "halfarc/measure/series.h"
 
 namespace halfarc {
 namespace {
@@ -70,19 +69,6 @@ TEST(Motion, NeedsFramesAndTime) {
   w = wander(50, 60.0, {}, 0.0, Rng(1));
   EXPECT_FALSE(motion_of(w.index, std::vector<double>(50, 3.0)));
   EXPECT_FALSE(motion_of(w.index, {}));
-}
-
-// White noise: the mean of the estimate is the variance of the sum, n.
-TEST(LongRun, IsTheVarianceOfTheSum) {
-  double mean = 0.0;
-  for (std::uint64_t seed = 0; seed < 200; ++seed) {
-    Rng rng(seed);
-    std::vector<double> v(400);
-    for (double& x : v) x = rng.normal();
-    mean += long_run_square(v) / 200.0;
-  }
-  EXPECT_NEAR(mean / 400.0, 1.0, 0.05);
-  EXPECT_EQ(long_run_square({}), 0.0);
 }
 
 }  // namespace

@@ -16,6 +16,7 @@ namespace halfarc {
 namespace {
 
 constexpr double kWidestPoint = 15.0;       // pixels; a wider blob without a hole may be anything out of focus
+constexpr double kLeaving = 0.01;           // of the border lit
 constexpr std::size_t kMostAveraged = 400;  // frames; more would sharpen no reading of a clip
 
 PixelPoint median_place(const RecordingIndex& index) {
@@ -238,6 +239,8 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   const std::vector<double> seconds = seconds_of_frames(info.times, info.frames, std::nullopt);
   if (check.kind == ClipKind::surface || check.kind == ClipKind::empty) return check;
   check.motion = motion_of(index, seconds);
+  // What runs out of the frame fades as well.
+  if (check.summary.lit_border < kLeaving) check.fading = fading_of(index, seconds);
   HALFARC_TRY(MeanOfClip mean, std::move(*first.mean));
   check.hollow = is_hollow(mean.mean, check.summary);
   tell_burnt_ring(check);

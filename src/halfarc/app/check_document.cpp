@@ -176,6 +176,10 @@ json exposure_of(const ClipCheck& c) {
   const auto& s = c.summary.saturated;
   j["saturated"] = c.recording.mosaic == Mosaic::mono ? json{{"g", s[1]}} : json{{"r", s[0]}, {"g", s[1]}, {"b", s[2]}};
   if (const auto bits = c.effective_bits()) j["effective_bits"] = *bits;
+  if (c.fading) {
+    j["light_per_hour"] = c.fading->per_hour.value;
+    j["light_per_hour_sigma"] = c.fading->per_hour.sigma;
+  }
   return j;
 }
 

@@ -135,6 +135,14 @@ void exposure_lines(std::string& text, const ClipCheck& c) {
   line(text, "", fmt::format("sky {:.1f} ADU, its noise {:.1f} ADU", c.summary.background, c.summary.noise));
 }
 
+std::string fading_words(const Fading& fading) {
+  const double share = -std::expm1(fading.per_hour.value / 60.0);
+  const double sigma = fading.per_hour.sigma / 60.0 * (1.0 - share);
+  return fmt::format(
+      "Its light falls by {} % a minute: thin cloud, or dew on the front glass. Look at the sky, then at the glass.",
+      with_error(100.0 * share, 100.0 * sigma));
+}
+
 std::string clock_words(const ClipCheck& c) {
   if (!c.clock) return "the recording holds no usable times, so rates are unknown";
   const Clock& k = *c.clock;
@@ -177,6 +185,7 @@ std::vector<std::string> what_to_do(const ClipCheck& c) {
                                 with_error(arcsec, sigma) + "\""));
     }
   }
+  if (c.fading && c.fading->alarming()) out.push_back(fading_words(*c.fading));
   if (c.clock && c.clock->dropped * 50 > c.recording.frames)
     out.push_back("More than 2 % of the frames are missing: a smaller region or a faster disk would keep them.");
   if (c.repeated * 50 > c.recording.frames)

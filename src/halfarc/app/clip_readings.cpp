@@ -70,6 +70,7 @@ void add_brightness(Rows& rows, const ClipCheck& check) {
   add(rows, "peak_share", check.peak_fraction(), "");
   add(rows, "saturated", *std::max_element(saturated.begin(), saturated.end()), "");
   add(rows, "sharpness", check.summary.sharpness, "");
+  if (check.fading) add(rows, "light_per_hour", check.fading->per_hour, "1/h");
 }
 
 }  // namespace

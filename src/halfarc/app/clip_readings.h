@@ -14,6 +14,7 @@
 //   hole_x, hole_y        of the outer diameter of a ring
 //   frames_per_s          1/s
 //   dropped, peak_share, saturated, sky, noise, sharpness   without a standard error
+//   light_per_hour        1/h         change of the logarithm of the target's light
 //   focus_left            turn        what is left to turn after a series; with waves_per_turn (waves/turn) and
 //                                     backlash (turn), on its last clip
 //   focus_position        turn        where the knob was for a clip of a series; focus_contrast, a share, beside it

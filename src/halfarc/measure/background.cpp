@@ -116,7 +116,7 @@ std::optional<Measured<double>> fading(std::span<const double> hours, std::span<
   const double rate = tv / tt;
   std::vector<double> pulls;
   for (std::size_t i = 0; i < t.size(); ++i) pulls.push_back((t[i] - mt) * (v[i] - mv - rate * (t[i] - mt)));
-  const double scatter = std::sqrt(long_run_square(pulls) * n / (n - 2.0)) / tt;
+  const double scatter = std::sqrt(error_square(pulls) * n / (n - 2.0)) / tt;
   const double of_extinction = per_airmass * kExtinctionSpread * tx / tt;
   return Measured<double>{rate, std::hypot(scatter, of_extinction)};
 }

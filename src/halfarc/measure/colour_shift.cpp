@@ -17,7 +17,7 @@ Measured<double> mean_of(const std::vector<double>& values) {
   for (const double v : values) mean += v / n;
   std::vector<double> left;
   for (const double v : values) left.push_back(v - mean);
-  return {mean, std::sqrt(long_run_square(left)) / n};
+  return {mean, std::sqrt(error_square(left)) / n};
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "halfarc/measure/series.h"
+#include "halfarc/measure/time_line.h"
 
 namespace halfarc {
 namespace {
@@ -16,35 +17,6 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
-struct Line {
-  double middle = 0.0, at = 0.0;  // mean time, value there
-  Measured<double> slope;
-  std::vector<double> left;
-};
-
-Line fit_line(const std::vector<double>& t, const std::vector<double>& v) {
-  const auto n = static_cast<double>(t.size());
-  Line line;
-  for (std::size_t i = 0; i < t.size(); ++i) {
-    line.middle += t[i] / n;
-    line.at += v[i] / n;
-  }
-  double tt = 0.0, tv = 0.0;
-  for (std::size_t i = 0; i < t.size(); ++i) {
-    tt += (t[i] - line.middle) * (t[i] - line.middle);
-    tv += (t[i] - line.middle) * (v[i] - line.at);
-  }
-  line.slope.value = tv / tt;
-  std::vector<double> u(t.size());
-  line.left.resize(t.size());
-  for (std::size_t i = 0; i < t.size(); ++i) {
-    line.left[i] = v[i] - line.at - line.slope.value * (t[i] - line.middle);
-    u[i] = (t[i] - line.middle) * line.left[i];
-  }
-  line.slope.sigma = std::sqrt(long_run_square(u) * n / (n - 2.0)) / tt;
-  return line;
-}
-
 Measured<double> rms_of(const std::vector<double>& left) {
   const auto n = static_cast<double>(left.size());
   double mean_square = 0.0;
@@ -52,7 +24,7 @@ Measured<double> rms_of(const std::vector<double>& left) {
   std::vector<double> u(left.size());
   for (std::size_t i = 0; i < left.size(); ++i) u[i] = left[i] * left[i] - mean_square;
   const double rms = std::sqrt(mean_square);
-  const double of_square = std::sqrt(long_run_square(u)) / n;
+  const double of_square = std::sqrt(error_square(u)) / n;
   return {rms, rms > 0.0 ? of_square / (2.0 * rms) : 0.0};
 }
 
@@ -116,7 +88,7 @@ std::optional<Motion> motion_of(const RecordingIndex& index, std::span<const dou
       y[k] -= by.y;
     }
   }
-  const Line along_x = fit_line(t, x), along_y = fit_line(t, y);
+  const TimeLine along_x = fit_time_line(t, x), along_y = fit_time_line(t, y);
   motion.drift_x = along_x.slope;
   motion.drift_y = along_y.slope;
   motion.rms_x = rms_of(along_x.left);

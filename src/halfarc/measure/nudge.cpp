@@ -71,7 +71,7 @@ double height_sigma(const Track& track, const std::vector<double>& values, const
     const Eigen::Vector3d r = row(track.t[i], from, to);
     pulls[i] = weight.dot(r) * (values[i] - r.dot(p));
   }
-  return std::sqrt(long_run_square(pulls));
+  return std::sqrt(error_square(pulls));
 }
 
 }  // namespace

@@ -34,4 +34,9 @@ double long_run_square(std::span<const double> values) {
   return std::max(total, 0.0) * share / ((1.0 - inherited) * (1.0 - inherited));
 }
 
+double error_square(std::span<const double> values) {
+  if (values.empty()) return 0.0;
+  return (1.05 + 3.3 / std::sqrt(static_cast<double>(values.size()))) * long_run_square(values);
+}
+
 }  // namespace halfarc

@@ -242,17 +242,13 @@ Result<std::vector<StarTerms>> pulls(const Recording& recording, const Recording
   return out;
 }
 
-// By stretches of a hundredth of the clip: what hangs together over a second is then within reach at any frame rate. A
-// variance from 100 stretches with lags up to 10 has 3/2 x 100/10 degrees of freedom at the lowest frequency
-// [Priestley1981] 6.2, and the error is that of Student's distribution with as many.
+// By stretches of a hundredth of the clip: what hangs together over a second is then within reach at any frame rate.
 double standard_error(const std::vector<StarTerms>& pulls, std::size_t term) {
   constexpr std::size_t kStretches = 100;
   const std::size_t stretches = std::min(kStretches, pulls.size());
   std::vector<double> series(stretches);
   for (std::size_t i = 0; i < pulls.size(); ++i) series[i * stretches / pulls.size()] += pulls[i][term];
-  constexpr double kFreedom = 15.0;
-  const double student = kFreedom / (kFreedom - 2.0);
-  return std::sqrt(student * long_run_square(series)) / static_cast<double>(pulls.size());
+  return std::sqrt(error_square(series)) / static_cast<double>(pulls.size());
 }
 
 // The variance of the means of stretches of a series, and the variance of that.
