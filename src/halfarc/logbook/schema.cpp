@@ -73,11 +73,14 @@ Error newer(const Database& database, std::int64_t taken, std::size_t known) {
                    database.file().string(), "update halfarc, or set HALFARC_HOME to another folder");
 }
 
-// A file that other tables fill, or that another program made, is not ours to change.
+// A file that other tables fill, or that another program made, is not ours to change. One statement sees one state of
+// the file: with two, another process could write its first tables in between.
 Result<void> check_owner(const Database& database) {
-  HALFARC_TRY(const std::int64_t application, database.number("PRAGMA application_id"));
-  HALFARC_TRY(const std::int64_t tables, database.number("SELECT count(*) FROM sqlite_schema"));
-  if (application == kApplication || (application == 0 && tables == 0)) return {};
+  HALFARC_TRY(const std::int64_t ours,
+              database.number("SELECT application_id = " + std::to_string(kApplication) +
+                              " OR (application_id = 0 AND (SELECT count(*) FROM sqlite_schema) = 0)"
+                              " FROM pragma_application_id"));
+  if (ours != 0) return {};
   return bad_input("is the database of another program", database.file().string(),
                    "move the file away; halfarc then begins a new logbook");
 }
