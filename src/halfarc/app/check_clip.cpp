@@ -16,6 +16,7 @@ namespace halfarc {
 namespace {
 
 constexpr double kWidestPoint = 15.0;       // pixels; a wider blob without a hole may be anything out of focus
+constexpr double kGlow = 0.55;              // of the diameter, from the centre: no moon is looked for nearer
 constexpr double kLeaving = 0.01;           // of the border lit
 constexpr std::size_t kMostAveraged = 400;  // frames; more would sharpen no reading of a clip
 
@@ -155,12 +156,21 @@ GeometryAsked asked_of(const RecordingInfo& info, const GeometryAsked& by_owner)
   return asked;
 }
 
+bool has_moons(const std::optional<sky::Body>& target) {
+  return target == sky::Body::jupiter || target == sky::Body::saturn;
+}
+
 // Scale, angles, drift and colours on the sky, where target, time and place are known.
-void read_sky(const RecordingIndex& index, std::span<const double> seconds, const CheckOptions& options,
-              const GeometryAsked& asked, const MeanOfClip& m, ClipCheck& check) {
+Result<void> read_sky(const Recording& recording, const RecordingIndex& index, std::span<const double> seconds,
+                      const CheckOptions& options, const GeometryAsked& asked, const MeanOfClip& m, ClipCheck& check) {
   check.target = asked.target;
-  if (!asked.asked()) return;
+  if (!asked.asked()) return {};
   const bool has_disc = check.kind == ClipKind::planet;
+  std::vector<Spot> spots;
+  if (has_disc && m.fit && has_moons(asked.target)) {
+    const double nearest = kGlow * m.fit->equatorial_diameter.value + 4.0 * m.fit->blur.value;
+    HALFARC_TRY(spots, spots_beside(recording, index, m.frames, {*check.place, nearest, m.fit->blur.value}));
+  }
   const GeometryFrom from{.index = index,
                           .times = seconds,
                           .mid = check.mid(),
@@ -171,15 +181,17 @@ void read_sky(const RecordingIndex& index, std::span<const double> seconds, cons
                           .optics = options.optics,
                           .motion = check.motion,
                           .colours = check.colours,
+                          .spots = spots,
                           .threads = options.threads};
   check.geometry = read_geometry(asked, from);
   const ClipGeometry& g = check.geometry;
   if (g.disc && g.view) take_known_disc(*g.disc, *g.view, m.mean, check);
   if (g.scale) {
     check.scale = PlateScale::arcsec_per_px(g.scale->arcsec_per_px.value);
-    check.scale_source = g.scale->from_drift ? ScaleSource::drift : ScaleSource::ephemeris;
+    check.scale_source = g.scale->source;
   }
   check.notes.insert(check.notes.end(), g.notes.begin(), g.notes.end());
+  return {};
 }
 
 // A disc and a star near focus tell the air by the differences between exposures, a star out of focus by its blur.
@@ -264,7 +276,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
     HALFARC_TRY(check.colours, clip_colours(*recording, index, mean.frames, mean.mean, check.summary.background, look,
                                             options.threads));
   }
-  read_sky(index, seconds, options, geometry, mean, check);
+  HALFARC_CHECK(read_sky(*recording, index, seconds, options, geometry, mean, check));
   const auto& view = check.geometry.view;
   if (check.air && view && view->airmass && !options.airmass) look_overhead(*check.air, *view->airmass);
   if (options.advise) check.advice = options.advise(check);

@@ -58,7 +58,7 @@ struct ClipCheck {
   std::optional<Clock> clock;
   std::size_t repeated = 0;  // frames with the very picture of the one before
   std::optional<Motion> motion;
-  std::optional<Fading> fading;      // of the light, where the clip is long enough
+  std::optional<Fading> fading;     // of the light, where the clip is long enough
   std::optional<PixelPoint> place;  // where the object is on the sensor, median of the frames
   std::optional<DiscFit> disc;      // centre as on the sensor, about `place`
   std::optional<ColourShift> colours;

@@ -10,6 +10,7 @@ namespace halfarc {
 namespace {
 
 constexpr double kUnlikelyScale = 0.15;  // off the rig's: rather the wrong target or date
+constexpr double kMarkings = 0.002;      // of the diameter: what markings may pull the disc's centre by
 
 // The disc with its known shape, and the scale from it.
 void read_disc(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometry& g) {
@@ -33,7 +34,24 @@ void read_disc(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometr
     return;
   }
   g.disc = *disc;
-  g.scale = MeasuredScale{{scale, scale * disc->diameter.sigma / disc->diameter.value}, false};
+  g.scale = MeasuredScale{{scale, scale * disc->diameter.sigma / disc->diameter.value}, ScaleSource::ephemeris};
+}
+
+// Two moons and more beside the disc give scale, angle and whether the picture is mirrored at once.
+void read_moons(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometry& g) {
+  if (!g.disc || !g.scale || from.mean == nullptr || from.spots.size() < 2 || g.view->moons.size() < 2) return;
+  const PixelOffset centre = g.disc->centre() - from.mean->centroid;
+  std::vector<SpotPlace> spots;
+  for (const Spot& s : from.spots) spots.push_back({s.at - centre, std::max(s.sigma.x, s.sigma.y)});
+  const double centre_sigma =
+      std::hypot(std::max(g.disc->x.sigma, g.disc->y.sigma), kMarkings * g.disc->diameter.value);
+  const auto match = match_moons(spots, g.view->moons, {g.scale->arcsec_per_px, centre_sigma, asked.mirrored});
+  if (!match) return;
+  g.moons = *match;
+  if (match->arcsec_per_px.sigma < g.scale->arcsec_per_px.sigma)
+    g.scale = MeasuredScale{match->arcsec_per_px, ScaleSource::moons};
+  const Angle zenith = zenith_from(match->north.value, Angle(), g.view->parallactic, match->mirrored);
+  g.camera = CameraAngle{{zenith, match->north.sigma}, true, match->mirrored, match->mirror_known, AngleSource::moons};
 }
 
 // With the mount stopped the sky carries the target westwards at a known rate.
@@ -54,7 +72,7 @@ void read_stopped(const GeometryAsked& asked, const GeometryFrom& from, ClipGeom
   }
   const double scale = g.view->sky_rate / length;
   if (!g.scale || g.scale->arcsec_per_px.sigma / g.scale->arcsec_per_px.value > along / length)
-    g.scale = MeasuredScale{{scale, scale * along / length}, true};
+    g.scale = MeasuredScale{{scale, scale * along / length}, ScaleSource::drift};
   const Angle west = zenith_from(direction_of(drift), Angle::deg(270.0), g.view->parallactic, asked.mirrored);
   g.camera = CameraAngle{{west, Angle::rad(aside / length)}, true, asked.mirrored, false, AngleSource::drift};
 }
@@ -75,7 +93,7 @@ void read_key(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometry
 }
 
 void read_pole(const GeometryAsked& asked, ClipGeometry& g) {
-  if (!g.disc || !g.disc->pole) return;
+  if (!g.disc || !g.disc->pole || (g.camera && g.camera->source == AngleSource::moons)) return;
   const Measured<Angle> pole = *g.disc->pole;
   Angle zenith = zenith_from(pole.value, g.view->pole, g.view->parallactic, asked.mirrored);
   // A key or a drift tells which end is which when the disc does not; the surer of the two angles stays.
@@ -101,18 +119,19 @@ ClipGeometry read_geometry(const GeometryAsked& asked, const GeometryFrom& from)
     }
   }
   read_disc(asked, from, g);
+  read_moons(asked, from, g);
   read_stopped(asked, from, g);
   read_key(asked, from, g);
   read_pole(asked, g);
 
   const std::optional<PlateScale> scale =
       g.scale ? PlateScale::arcsec_per_px(g.scale->arcsec_per_px.value) : from.scale;
-  if (g.camera && g.view) g.north = on_image(Angle(), g.camera->zenith.value, g.view->parallactic, asked.mirrored);
+  const bool mirrored = g.camera ? g.camera->mirrored : asked.mirrored;
+  if (g.camera && g.view) g.north = on_image(Angle(), g.camera->zenith.value, g.view->parallactic, mirrored);
   if (from.motion && scale) {
     g.wave = find_wave(from.index, from.times, *from.motion);
     g.cause = cause_of(*from.motion, *scale, g.view ? g.view->sky_rate : 0.0, g.wave);
-    if (g.camera && g.camera->half_turn_known)
-      g.drift = split_drift(*from.motion, *scale, g.camera->zenith, asked.mirrored);
+    if (g.camera && g.camera->half_turn_known) g.drift = split_drift(*from.motion, *scale, g.camera->zenith, mirrored);
   }
   if (from.colours && scale && g.camera && g.camera->half_turn_known) {
     g.colours = colours_on_sky(*from.colours, *scale, g.camera->zenith);

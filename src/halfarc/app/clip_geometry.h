@@ -19,6 +19,7 @@
 #include "halfarc/measure/drift_cause.h"
 #include "halfarc/measure/known_disc.h"
 #include "halfarc/measure/nudge.h"
+#include "halfarc/measure/spots.h"
 
 namespace halfarc {
 
@@ -37,13 +38,14 @@ struct GeometryAsked {
 
 struct MeasuredScale {
   Measured<double> arcsec_per_px;
-  bool from_drift = false;  // else from the disc
+  ScaleSource source = ScaleSource::ephemeris;
 };
 
 struct ClipGeometry {
   std::optional<TargetView> view;
   std::optional<KnownDisc> disc;
   std::optional<MeasuredScale> scale;
+  std::optional<MoonMatch> moons;
   std::optional<KeyMotion> nudge;
   std::optional<CameraAngle> camera;
   std::optional<Angle> north;  // on the image, where the camera's angle and the target are known
@@ -67,6 +69,7 @@ struct GeometryFrom {
   std::optional<ClipOptics> optics;
   const std::optional<Motion>& motion;
   const std::optional<ColourShift>& colours;
+  std::span<const Spot> spots{};  // beside the disc
   Threads threads{};
 };
 

@@ -22,10 +22,25 @@ const char* source_of(AngleSource source) {
       return "disc";
     case AngleSource::nudge:
       return "nudge";
+    case AngleSource::moons:
+      return "moons";
     case AngleSource::drift:
       break;
   }
   return "drift";
+}
+
+const char* scale_words(ScaleSource source) {
+  if (source == ScaleSource::drift) return "drift";
+  return source == ScaleSource::moons ? "moons" : "disc and its ephemeris";
+}
+
+std::string moon_words(const MoonMatch& m) {
+  std::string names;
+  for (std::size_t i = 0; i < m.moons.size(); ++i)
+    names += (i == 0 ? "" : i + 1 == m.moons.size() ? " and " : ", ") + m.moons[i];
+  return names + (m.mirror_known ? m.mirrored ? "; the picture is mirrored" : "; the picture is not mirrored"
+                                 : "; they do not tell whether the picture is mirrored");
 }
 
 std::string roll_words(const PrismReading& p) {
@@ -63,7 +78,7 @@ std::vector<LabelledLine> geometry_lines(const ClipGeometry& g) {
   if (g.scale) {
     out.push_back({"scale", fmt::format("{}\" a pixel, from the {}",
                                         with_sigma(g.scale->arcsec_per_px.value, g.scale->arcsec_per_px.sigma),
-                                        g.scale->from_drift ? "drift" : "disc and its ephemeris")});
+                                        scale_words(g.scale->source))});
   }
   if (g.camera) {
     const CameraAngle& c = *g.camera;
@@ -73,6 +88,7 @@ std::vector<LabelledLine> geometry_lines(const ClipGeometry& g) {
     if (!c.half_turn_known)
       out.push_back({"", "which of the two, a clip tells during which an altitude key is pressed (--key up)"});
   }
+  if (g.moons) out.push_back({"moons", moon_words(*g.moons)});
   if (g.drift) {
     out.push_back({"drift", fmt::format("{}\" a second in altitude, {}\" sideways",
                                         with_sigma(g.drift->altitude.value, g.drift->altitude.sigma),
@@ -101,6 +117,11 @@ std::string geometry_json(const ClipGeometry& g) {
     j["ephemeris"] = view_of(*g.view);
   }
   if (g.camera) j["orientation"] = camera_of(g);
+  if (g.moons)
+    j["moons"] = {{"names", g.moons->moons},
+                  {"mirrored", g.moons->mirrored},
+                  {"mirror_known", g.moons->mirror_known},
+                  {"chi2", g.moons->chi2}};
   if (g.cause != DriftCause::none || g.drift) {
     j["sky_drift"] = {{"cause", name_of(g.cause)}};
     if (g.drift) {

@@ -22,6 +22,8 @@ std::string_view name_of(ScaleSource source) {
       return "ephemeris";
     case ScaleSource::drift:
       return "drift";
+    case ScaleSource::moons:
+      return "moons";
     case ScaleSource::default_rig:
       break;
   }

@@ -59,7 +59,7 @@ Result<TrainSolution> solve(const Rig& rig);
 
 // Where a scale comes from: the owner's word, the owner's rig.toml, the rig of the examples, a disc and its ephemeris, or
 // a drift with the mount stopped; as documents name it.
-enum class ScaleSource { given, rig, default_rig, ephemeris, drift };
+enum class ScaleSource { given, rig, default_rig, ephemeris, drift, moons };
 std::string_view name_of(ScaleSource source);
 
 // Arcseconds a pixel at the sensor.

@@ -10,7 +10,7 @@
 
 namespace halfarc {
 
-enum class AngleSource { disc, nudge, drift };
+enum class AngleSource { disc, nudge, drift, moons };
 enum class Key { up, down, left, right };  // of the handset: altitude up and down, azimuth as the hand faces it
 
 struct CameraAngle {

@@ -316,7 +316,7 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
     other = last.from(turned, 6);
     const double turn_gap = std::abs(std::remainder(other.p[kPole] - best.p[kPole], 2.0 * std::numbers::pi));
     const double gain = (other.equations.cost - best.equations.cost) / (best.variance * best.together);
-    if (gain < 0.0 && turn_gap > 1.5) std::swap(best, other);
+    if (gain < 0.0 && turn_gap > 1.5) best = last.from(other.p, 30);
     disc.half_turn_known = turn_gap < 1.5 || std::abs(gain) > 25.0;
   }
   const Matrix c = last.covariance(best);
