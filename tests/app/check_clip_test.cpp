@@ -78,5 +78,39 @@ TEST(CheckClip, TakesNoKindForAnother) {
   }
 }
 
+// The twilight sky fills the frame as a surface does; dust shows on it as it was put there.
+TEST(CheckClip, ReadsDustOnTheTwilightSky) {
+  ShotSpec shot;
+  shot.seed = 3;
+  shot.body.kind = BodyKind::star;
+  shot.brightness.electrons = {0.0, 0.0, 0.0};
+  shot.brightness.sky_electrons = 900.0;
+  shot.sensor.electrons_per_adu = 0.5;
+  shot.width = 480;
+  shot.height = 360;
+  shot.blemishes.dust = {{{300.0, 220.0}, 38.0, 0.04}};
+  shot.timing.frames = 20;
+  const ScratchFolder folder;
+  Silent progress;
+  ASSERT_TRUE(simulate_to_files(shot, folder / "sky.fits", {}, progress));
+  const ClipCheck check = check_clip(folder / "sky.fits", {}, progress).value();
+  EXPECT_EQ(check.kind, ClipKind::empty);
+  ASSERT_TRUE(check.light.shadows);
+  ASSERT_EQ(check.light.shadows->found.size(), 1U);
+  const Shadow& dust = check.light.shadows->found[0];
+  EXPECT_NEAR(dust.place.x, 300.0, 1.0);
+  EXPECT_NEAR(dust.place.y, 220.0, 1.0);
+  EXPECT_NEAR(dust.diameter.value, 38.0, 0.05 * 38.0);
+  // The offset of the camera counts as light.
+  const double lit = 1.0 - shot.sensor.offset_adu / check.summary.background;
+  EXPECT_NEAR(dust.loss.value, 0.04 * lit, 4.0 * dust.loss.sigma + 0.02 * 0.04);
+
+  shot.brightness.sky_electrons = 5.0;  // at night, without an object
+  ASSERT_TRUE(simulate_to_files(shot, folder / "night.fits", {}, progress));
+  const ClipCheck night = check_clip(folder / "night.fits", {}, progress).value();
+  EXPECT_EQ(night.kind, ClipKind::empty);
+  EXPECT_FALSE(night.light.shadows);
+}
+
 }  // namespace
 }  // namespace halfarc

@@ -29,6 +29,19 @@ TEST(ClipLight, PointsToWhatLiesOutsideAnEmptyFrame) {
   EXPECT_TRUE(light_advice(light).empty());
 }
 
+TEST(ClipLight, TellsOfDust) {
+  ClipLight light;
+  light.shadows = Shadows{{}, 0.0032};
+  EXPECT_EQ(all(light_lines(light)), "no shadow of dust deeper than 0.3 %\n");
+  EXPECT_TRUE(light_advice(light).empty());
+  light.shadows->found = {{{412.3, 219.8}, {38.2, 0.6}, {0.042, 0.0004}}, {{10.0, 12.0}, {20.0, 1.0}, {0.02, 0.001}}};
+  EXPECT_EQ(all(light_lines(light)),
+            "2 shadows of dust; the darkest takes 4.200 ± 0.040 % of the light, 38.20 ± 0.60 pixels wide, at 412, 220\n");
+  EXPECT_NE(all(light_advice(light)).find("Keep the target off its shadows"), std::string::npos);
+  light.shadows->found = {{{412.3, 219.8}, {38.2, 0.6}, {0.004, 0.0002}}};  // not worth a hand near the sensor
+  EXPECT_TRUE(light_advice(light).empty());
+}
+
 TEST(ClipLight, DoubtsTimes) {
   ClipLight light;
   light.times = TimeDoubt{Duration::s(3601.0), 1};

@@ -17,6 +17,7 @@ namespace {
 
 constexpr double kWidestPoint = 15.0;       // pixels; a wider blob without a hole may be anything out of focus
 constexpr double kGlow = 0.55;              // of the diameter, from the centre: no moon is looked for nearer
+constexpr double kLit = 0.1;                // of full scale: black levels are lower (common practice)
 constexpr double kLeaving = 0.01;           // of the border lit
 constexpr std::size_t kMostAveraged = 400;  // frames; more would sharpen no reading of a clip
 
@@ -71,7 +72,7 @@ FirstReadings read_at_once(const Recording& recording, const RecordingIndex& ind
   const bool compact = check.kind != ClipKind::surface && check.kind != ClipKind::empty;
   FirstReadings first;
   parallel_for(compact ? 2 : 1, threads, [&](std::size_t which) {
-    if (which == 0) first.light = read_light(recording, check.kind == ClipKind::empty, check.clock, threads);
+    if (which == 0) first.light = read_light(recording, !compact, check.clock, threads);
     if (which == 1) first.mean = mean_of_clip(recording, index);
   });
   return first;
@@ -114,6 +115,16 @@ Result<void> read_disc(const Recording& recording, const RecordingIndex& index, 
         "No disc was measured: " + (fit ? fit->doubt.value_or("its middle is dark") : fit.error().what) + ".");
   }
   return {};
+}
+
+// The twilight sky, or a lit cloth before the telescope, fills the frame as a surface does. A dark sky is mostly the
+// camera's black level, and shows no dust.
+void tell_even_light(ClipCheck& check) {
+  auto& shadows = check.light.shadows;
+  if (shadows && !(shadows->evenly_lit() && check.summary.background > kLit * check.recording.full_scale()))
+    shadows.reset();
+  if (check.kind == ClipKind::surface && shadows && !check.kind_given) check.kind = ClipKind::empty;
+  if (check.kind == ClipKind::surface) forget_sky(check.light);
 }
 
 // A star's ring may burn out as a disc does; its dark middle tells them apart.
@@ -246,6 +257,7 @@ Result<ClipCheck> check_clip(const std::filesystem::path& clip, const CheckOptio
   if (index.found() == 0) check.kind = ClipKind::empty;
   FirstReadings first = read_at_once(*recording, index, check, options.threads);
   HALFARC_TRY(check.light, std::move(*first.light));
+  tell_even_light(check);
   if (index.found() == 0) return check;
   check.place = median_place(index);
   const std::vector<double> seconds = seconds_of_frames(info.times, info.frames, std::nullopt);

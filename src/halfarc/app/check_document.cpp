@@ -147,6 +147,18 @@ json dispersion_of(const ColourShift& s) {
           {"sigma_px", s.sigma()}};
 }
 
+json dust_of(const Shadows& shadows) {
+  json found = json::array();
+  for (const Shadow& s : shadows.found)
+    found.push_back({{"x_px", s.place.x},
+                     {"y_px", s.place.y},
+                     {"diameter_px", s.diameter.value},
+                     {"diameter_sigma_px", s.diameter.sigma},
+                     {"loss", s.loss.value},
+                     {"loss_sigma", s.loss.sigma}});
+  return {{"shadows", found}, {"faintest_loss", shadows.plain_loss}};
+}
+
 json exposure_of(const ClipCheck& c) {
   json j = {{"background_adu", c.summary.background}, {"noise_adu", c.summary.noise}};
   if (c.light.camera) {
@@ -171,6 +183,7 @@ json exposure_of(const ClipCheck& c) {
       j["sky_towards_sigma_deg"] = c.light.sky->towards->sigma.deg();
     }
   }
+  if (c.light.shadows) j["dust"] = dust_of(*c.light.shadows);
   if (c.kind == ClipKind::empty) return j;
   j["peak_fraction"] = c.peak_fraction();
   const auto& s = c.summary.saturated;

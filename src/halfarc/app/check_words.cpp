@@ -31,7 +31,7 @@ std::string kind_words(const ClipCheck& c) {
     case ClipKind::bright:
       return "an over-exposed disc";
     case ClipKind::empty:
-      return "nothing above the sky";
+      return c.light.shadows ? "evenly lit" : "nothing above the sky";
   }
   return "nothing";
 }
@@ -162,7 +162,7 @@ std::string clock_words(const ClipCheck& c) {
 // The bounds are common practice.
 std::vector<std::string> what_to_do(const ClipCheck& c) {
   std::vector<std::string> out;
-  if (c.kind == ClipKind::empty)
+  if (c.kind == ClipKind::empty && !c.light.shadows)
     out.push_back(
         "Nothing to measure: check the pointing, then the focus; a planet far out of focus is too faint to see.");
   for (std::string& advice : light_advice(c.light)) out.push_back(std::move(advice));

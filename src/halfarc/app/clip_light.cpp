@@ -12,6 +12,7 @@ namespace halfarc {
 namespace {
 
 constexpr double kSpeckles = 0.1;  // of the gain
+constexpr double kFaint = 0.01;    // of the light: what a shadow may take and still be worth a word (common practice)
 
 std::string with_error(double value, double sigma) {
   const int decimals = sigma > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(sigma))), 0, 4) : 2;
@@ -30,6 +31,16 @@ std::string span_words(Duration span) {
   return fmt::format("{:.0f} minutes", span.s() / 60.0);
 }
 
+std::string shadow_words(const Shadows& shadows) {
+  if (shadows.found.empty()) return fmt::format("no shadow of dust deeper than {:.1f} %", 100.0 * shadows.plain_loss);
+  const Shadow& s = shadows.found[0];
+  const std::size_t n = shadows.found.size();
+  return fmt::format("{} of dust; {} {} % of the light, {} pixels wide, at {:.0f}, {:.0f}",
+                     n == 1 ? "a shadow" : fmt::format("{} shadows", n), n == 1 ? "it takes" : "the darkest takes",
+                     with_error(100.0 * s.loss.value, 100.0 * s.loss.sigma),
+                     with_error(s.diameter.value, s.diameter.sigma), s.place.x, s.place.y);
+}
+
 std::string clock_hand(Angle towards) {
   const int hour = (static_cast<int>(std::lround(towards.deg() / 30.0)) + 11) % 12 + 1;
   return fmt::format("{} o'clock", hour);
@@ -37,7 +48,7 @@ std::string clock_hand(Angle towards) {
 
 }  // namespace
 
-Result<ClipLight> read_light(const Recording& recording, bool empty, const std::optional<Clock>& clock,
+Result<ClipLight> read_light(const Recording& recording, bool no_object, const std::optional<Clock>& clock,
                              Threads threads) {
   ClipLight light;
   HALFARC_TRY(light.steps, histogram(recording));
@@ -46,14 +57,22 @@ Result<ClipLight> read_light(const Recording& recording, bool empty, const std::
   if (camera) light.camera = *camera;
   if (!camera && !not_told(camera.error())) return camera.error();
   if (!camera) light.why_no_camera = camera.error().what;
-  if (empty) {
+  if (no_object) {
     const auto sky = background_gradient(recording);
     if (sky) light.sky = *sky;
     if (!sky && !not_told(sky.error())) return sky.error();
+    auto shadows = shadows_on(recording);
+    if (!shadows && !not_told(shadows.error())) return shadows.error();
+    if (shadows) light.shadows = std::move(*shadows);
   }
   const auto moment = written(recording.info().path);
   if (clock && moment) light.times = doubt_of_times(clock->end, *moment);
   return light;
+}
+
+void forget_sky(ClipLight& light) {
+  light.sky.reset();
+  light.shadows.reset();
 }
 
 void mind_speckles(ClipLight& light) {
@@ -77,6 +96,7 @@ std::vector<std::string> light_lines(const ClipLight& light) {
                               with_error(light.sky->across.value, light.sky->across.sigma)));
   else if (light.sky)
     out.push_back("the sky is even: nothing tells on which side something bright lies");
+  if (light.shadows) out.push_back(shadow_words(*light.shadows));
   return out;
 }
 
@@ -85,6 +105,11 @@ std::vector<std::string> light_advice(const ClipLight& light) {
   if (light.sky && light.sky->towards)
     out.push_back(fmt::format("Something bright may lie outside the frame, towards {}: move the telescope that way.",
                               clock_hand(light.sky->towards->value)));
+  if (light.shadows && !light.shadows->found.empty() && light.shadows->found[0].loss.value > kFaint)
+    out.push_back(
+        "Dust lies on the glass before the sensor. Keep the target off its shadows tonight; by daylight blow it off "
+        "with "
+        "a hand bulb, and do not rub.");
   if (light.steps.stretched())
     out.push_back(
         "Steps of brightness are missing between others: the recording was stretched. Record unscaled samples.");
