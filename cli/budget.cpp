@@ -36,7 +36,8 @@ TelescopeState state_of(const Options& o) {
 }
 
 Result<void> budget(const Options& options, Context& context) {
-  BudgetWords words{options.target, options.at, options.site, state_of(options), {}, context.threads};
+  BudgetWords words{options.target, options.at, options.site, state_of(options), options.seeing.has_value(), {},
+                    context.threads};
   words.runs.assign(options.runs.begin(), options.runs.end());
   HALFARC_TRY(const BlurBudget made, budget_asked({home_of_owner(), Utc::now()}, words, *context.progress));
   return context.print(context.json ? budget_json(made) : budget_words(made));
@@ -62,8 +63,8 @@ void add_budget(CLI::App& app, Context& context) {
       ->type_name("UTC");
   command->add_option("--site", options->site, "Place of the telescope (default: that of site.toml, see init)")
       ->type_name("LAT,LON,HEIGHT");
-  number("--seeing", options->seeing, "Width of a star at the zenith, long exposure (default: 1.3)", 0.2, 10.0,
-         "ARCSEC");
+  number("--seeing", options->seeing, "Width of a star at the zenith, long exposure (default: the logbook's, else 1.3)",
+         0.2, 10.0, "ARCSEC");
   number("--wind", options->wind, "Wind aloft (default: 8)", 0.5, 60.0, "M_PER_S");
   number("--warmer", options->warmer, "Mirror above the air in the tube (default: 0.5)", 0.0, 20.0, "KELVIN");
   number("--defocus", options->defocus, "At the edge of the pupil (default: 0.12)", 0.0, 3.0, "WAVES");

@@ -1,5 +1,6 @@
 #include "clip_options.h"
 
+#include "halfarc/app/learned.h"
 #include "halfarc/app/logged_adviser.h"
 #include "halfarc/app/rig_optics.h"
 #include "halfarc/app/when.h"
@@ -66,8 +67,10 @@ Result<CheckOptions> clip_options(const ClipWords& words, Threads threads) {
   HALFARC_TRY(const auto owned, rig_of_owner());
   if (owned) {
     how.optics = clip_optics(owned->rig, owned->train);
-    how.scale = how.optics->scale;
-    how.scale_source = ScaleSource::rig;
+    const ScaleOfRig scale = scale_of_rig(owned->rig, owned->train, home_of_owner());
+    how.optics->scale = scale.scale;
+    how.scale = scale.scale;
+    how.scale_source = scale.source;
     how.advise = logged_adviser(home_of_owner(), owned->rig, owned->train);
   }
   HALFARC_TRY(how.geometry, geometry_of(words, owned));

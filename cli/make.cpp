@@ -6,6 +6,7 @@
 
 #include "commands.h"
 #include "halfarc/app/keep_log.h"
+#include "halfarc/app/learned.h"
 #include "halfarc/app/make_document.h"
 #include "halfarc/app/make_image.h"
 #include "halfarc/app/when.h"
@@ -43,8 +44,9 @@ double strength_of(const std::string& detail) {
 Result<void> choose_aperture(const Options& options, MakeOptions& make) {
   HALFARC_TRY(const auto owned, rig_of_owner());
   if (owned) {
-    make.aperture = {owned->train.pupil, plate_scale(owned->rig, owned->train)};
-    make.scale_source = ScaleSource::rig;
+    const ScaleOfRig scale = scale_of_rig(owned->rig, owned->train, home_of_owner());
+    make.aperture = {owned->train.pupil, scale.scale};
+    make.scale_source = scale.source;
   }
   if (options.scale > 0.0) {
     make.aperture.scale = PlateScale::arcsec_per_px(options.scale);

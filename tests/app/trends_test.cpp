@@ -94,7 +94,7 @@ TEST(Trends, OfALogbook) {
   row.path = "a.ser";
   row.start = start + Duration::minutes(20.0);
   const auto clip = put_recording(book, row).value();
-  const std::vector<ReadingRow> readings{{"seeing_fwhm", 1.8, 0.1, "arcsec"}, {"waves_per_turn", 3.0, 0.2, ""}};
+  const std::vector<ReadingRow> readings{{"seeing_zenith", 1.8, 0.1, "arcsec"}, {"waves_per_turn", 3.0, 0.2, ""}};
   ASSERT_TRUE(replace_readings(book, clip, "check", readings).has_value());
   std::ofstream(home / "cooling.csv") << "2026-11-25 18:00,18.0,8.0\n2026-11-25 18:40,13.1,8.0\n"
                                          "2026-11-25 19:20,10.6,8.0\n2026-11-25 20:00,9.3,8.0\n";

@@ -10,6 +10,7 @@
 #include "halfarc/air/turbulence.h"
 #include "halfarc/app/cooling_file.h"
 #include "halfarc/app/here.h"
+#include "halfarc/app/learned.h"
 #include "halfarc/app/pointing_file.h"
 #include "halfarc/app/rig_file.h"
 #include "halfarc/app/when.h"
@@ -74,17 +75,21 @@ Result<sky::Horizontal> place_from(const std::string& words, const WhereRequest&
   return place_of(body, sky::observe_from(request.site, request.utc)).horizontal;
 }
 
-Result<TrainTarget> target_of(const TrainWords& words, const Detector& camera, const Here& here, Utc now) {
+Result<TrainTarget> target_of(const Asker& asker, const TrainWords& words, const Detector& camera, const Here& here) {
   TrainTarget target;
   HALFARC_TRY(target.where.body, sky::parse_body(words.target));
-  HALFARC_TRY(target.where.utc, instant(words.at, now));
+  HALFARC_TRY(target.where.utc, instant(words.at, asker.now));
   target.where.site = here.place.site;
   target.where.site_name = here.place.name;
   if (!words.region.empty()) {
     HALFARC_TRY(target.region, parse_region(words.region, camera));
   }
   if (words.peak_percent) target.peak = *words.peak_percent / 100.0;
-  if (words.seeing_arcsec) target.r0_at_zenith = r0_of_seeing(Angle::arcsec(*words.seeing_arcsec), kSeeingWavelength);
+  std::optional<Angle> seeing;
+  if (words.seeing_arcsec) seeing = Angle::arcsec(*words.seeing_arcsec);
+  if (!seeing)
+    if (const auto expected = expected_seeing(asker.home, target.where.utc)) seeing = expected->fwhm.value;
+  if (seeing) target.r0_at_zenith = r0_of_seeing(*seeing, kSeeingWavelength);
   return target;
 }
 
@@ -166,7 +171,7 @@ Result<TrainAnswer> train_asked(const Asker& asker, const TrainWords& words) {
   if (!words.target.empty()) {
     HALFARC_TRY(const Here here, find_here(words.site, asker.home));
     if (!here.caution.empty()) cautions.push_back(here.caution);
-    HALFARC_TRY(request.target, target_of(words, request.rig.camera, here, asker.now));
+    HALFARC_TRY(request.target, target_of(asker, words, request.rig.camera, here));
   }
   HALFARC_TRY(auto answer, solve_train(request));
   answer.cautions.insert(answer.cautions.end(), cautions.begin(), cautions.end());
@@ -184,9 +189,12 @@ Result<BlurBudget> budget_asked(const Asker& asker, const BudgetWords& words, Pr
   request.rig = owned ? std::move(owned->rig) : example_rig();
   HALFARC_TRY([[maybe_unused]] const std::string changed, change_parts(request.rig, words.remove, words.add));
   request.state = words.state;
+  const auto seeing = words.seeing_told ? std::nullopt : expected_seeing(asker.home, request.utc);
+  if (seeing) request.state.seeing = seeing->fwhm;
   request.runs = words.runs;
   request.threads = words.threads;
   HALFARC_TRY(BlurBudget made, blur_budget(request, progress));
+  if (seeing) made.notes.push_back(seeing->words());
   if (!here.caution.empty()) made.notes.push_back(here.caution);
   if (!owned) made.notes.push_back("No rig.toml: this is for the rig of the examples (halfarc init).");
   return made;

@@ -67,6 +67,7 @@ struct BudgetWords {
   std::string at;  // empty: when the first run was recorded, else now
   std::string site;
   TelescopeState state;
+  bool seeing_told = false;  // that of `state`; else the logbook's, where it has one
   std::vector<std::filesystem::path> runs;
   Threads threads;
   std::vector<std::string> add{}, remove{};  // parts, as for the train; not with runs, which had another train

@@ -10,6 +10,9 @@
 namespace halfarc {
 namespace {
 
+constexpr double kLowest =
+    3.0;  // airmass: lower down a line of sight says little of the air overhead (common practice)
+
 constexpr double kWorthSaying = 0.03;  // arcsec of smear that half the exposure would take away
 
 std::string with_error(double value, double sigma) {
@@ -77,7 +80,7 @@ ClipAir air_of(const StarRing& ring, Length wavelength) {
 
 void look_overhead(ClipAir& air, double airmass) {
   air.airmass = airmass;
-  air.zenith = at_zenith(air.seeing, airmass);
+  if (airmass < kLowest) air.zenith = at_zenith(air.seeing, airmass);
 }
 
 std::vector<std::string> air_lines(const ClipAir& air) {

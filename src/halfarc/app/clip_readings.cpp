@@ -25,6 +25,10 @@ void add_motion(Rows& rows, const Motion& motion, const std::optional<PlateScale
   add(rows, "rms_y", motion.rms_y, length, per_px);
 }
 
+void add_scale(Rows& rows, const std::optional<MeasuredScale>& scale) {
+  if (scale) add(rows, "scale", scale->arcsec_per_px, "arcsec/px");
+}
+
 void add_camera(Rows& rows, const std::optional<CameraAngle>& camera) {
   if (!camera || !camera->half_turn_known) return;
   add(rows, "camera_angle", {camera->zenith.value.deg(), camera->zenith.sigma.deg()}, "deg");
@@ -82,6 +86,7 @@ Rows readings_of(const ClipCheck& check) {
     add(rows, "flattening", check.disc->flattening, "");
   }
   if (check.motion) add_motion(rows, *check.motion, check.scale);
+  add_scale(rows, check.geometry.scale);
   add_camera(rows, check.geometry.camera);
   if (check.colours) add_colours(rows, *check.colours);
   if (check.donut) add_donut(rows, *check.donut);

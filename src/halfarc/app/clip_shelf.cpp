@@ -14,6 +14,7 @@
 #include "halfarc/app/here.h"
 #include "halfarc/app/home.h"
 #include "halfarc/app/keep_log.h"
+#include "halfarc/app/learned.h"
 #include "halfarc/app/logged_adviser.h"
 #include "halfarc/app/rig_optics.h"
 #include "halfarc/base/atomic_file.h"
@@ -61,8 +62,10 @@ Result<CheckOptions> options_for(const fs::path& home, const std::optional<Solve
   if (site) how.geometry.site = site->site;
   if (!owned) return how;
   how.optics = clip_optics(owned->rig, owned->train);
-  how.scale = how.optics->scale;
-  how.scale_source = ScaleSource::rig;
+  const ScaleOfRig scale = scale_of_rig(owned->rig, owned->train, home);
+  how.optics->scale = scale.scale;
+  how.scale = scale.scale;
+  how.scale_source = scale.source;
   how.geometry.rig = owned->rig;
   how.geometry.train = owned->train;
   how.advise = logged_adviser(home, owned->rig, owned->train);

@@ -13,6 +13,7 @@
 #include "halfarc/app/clip_shelf.h"
 #include "halfarc/app/here.h"
 #include "halfarc/app/keep_log.h"
+#include "halfarc/app/learned.h"
 #include "halfarc/app/make_document.h"
 #include "halfarc/app/make_image.h"
 #include "halfarc/base/atomic_file.h"
@@ -73,8 +74,9 @@ Result<MakeOptions> options_of(const fs::path& home, const ImageWish& wish, Thre
   if (wish.detail == "harder") make.strength = 1.2;
   HALFARC_TRY(const auto owned, solved_rig_of_home(home));
   if (owned) {
-    make.aperture = {owned->train.pupil, plate_scale(owned->rig, owned->train)};
-    make.scale_source = ScaleSource::rig;
+    const ScaleOfRig scale = scale_of_rig(owned->rig, owned->train, home);
+    make.aperture = {owned->train.pupil, scale.scale};
+    make.scale_source = scale.source;
   }
   if (wish.target) {
     HALFARC_TRY(const Here here, find_here("", home));

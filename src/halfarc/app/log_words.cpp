@@ -121,7 +121,7 @@ std::string log_trends_words(const Trends& trends, std::span<const ResponseRow> 
   trend_line(text, "camera angle", trends.camera_angle);
   trend_line(text, "focus knob", trends.knob);
   trend_line(text, "mirror cools in", trends.time_constant);
-  trend_line(text, "seeing", trends.seeing);
+  trend_line(text, "seeing overhead", trends.seeing);
   for (const BinnedTrend& bin : trends.seeing_by_hour)
     trend_line(text, fmt::format("  {:02.0f} to {:02.0f} h", std::fmod(bin.from, 24.0), std::fmod(bin.to, 24.0)),
                bin.trend);

@@ -24,6 +24,8 @@ std::string_view name_of(ScaleSource source) {
       return "drift";
     case ScaleSource::moons:
       return "moons";
+    case ScaleSource::logbook:
+      return "logbook";
     case ScaleSource::default_rig:
       break;
   }

@@ -57,9 +57,9 @@ Rig example_rig();
 // The train solved behind the telescope. Errors: as optics/train.h.
 Result<TrainSolution> solve(const Rig& rig);
 
-// Where a scale comes from: the owner's word, the owner's rig.toml, the rig of the examples, a disc and its ephemeris, or
-// a drift with the mount stopped; as documents name it.
-enum class ScaleSource { given, rig, default_rig, ephemeris, drift, moons };
+// Where a scale comes from: the owner's word, the owner's rig.toml, the rig of the examples, a disc and its ephemeris,
+// a drift with the mount stopped, moons, or what all of these told before; as documents name it.
+enum class ScaleSource { given, rig, default_rig, ephemeris, drift, moons, logbook };
 std::string_view name_of(ScaleSource source);
 
 // Arcseconds a pixel at the sensor.

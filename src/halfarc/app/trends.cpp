@@ -42,11 +42,7 @@ double unwrapped(double value, double about, double period) {
   return period > 0.0 ? value - period * std::round((value - about) / period) : value;
 }
 
-double hour_of(const DatedReading& reading) {
-  const double hours = reading.utc.unix_s() / 3600.0 + reading.longitude_deg / 15.0;
-  const double of_day = hours - 24.0 * std::floor(hours / 24.0);
-  return of_day < 12.0 ? of_day + 24.0 : of_day;
-}
+double hour_of(const DatedReading& reading) { return solar_hour(reading.utc, Angle::deg(reading.longitude_deg)); }
 
 template <class Place>
 std::vector<BinnedTrend> binned(const std::string& name, const std::string& unit,
@@ -117,18 +113,29 @@ std::vector<BinnedTrend> by_wind(std::string name, std::string unit, std::span<c
   return binned(name, unit, readings, edges, [](const DatedReading& r) { return r.wind_m_per_s; });
 }
 
-Result<Trends> trends_of(const Database& database, std::optional<std::int64_t> rig, const std::filesystem::path& home) {
+double solar_hour(Utc utc, Angle longitude) {
+  const double hours = utc.unix_s() / 3600.0 + longitude.deg() / 15.0;
+  const double of_day = hours - 24.0 * std::floor(hours / 24.0);
+  return of_day < 12.0 ? of_day + 24.0 : of_day;
+}
+
+Result<Trends> trends_of_log(const Database& database, std::optional<std::int64_t> rig) {
   Trends trends;
   HALFARC_TRY(const auto scale, readings_named(database, "scale", {rig, std::nullopt}));
   HALFARC_TRY(const auto angle, readings_named(database, "camera_angle", {rig, std::nullopt}));
   HALFARC_TRY(const auto knob, readings_named(database, "waves_per_turn", {std::nullopt, rig}));
-  HALFARC_TRY(const auto seeing, readings_named(database, "seeing_fwhm", {}));
+  HALFARC_TRY(const auto seeing, readings_named(database, "seeing_zenith", {}));
   trends.scale = trend_of("scale", "arcsec/px", scale);
   trends.camera_angle = trend_of("camera_angle", "deg", angle, 360.0);
   trends.knob = trend_of("waves_per_turn", "waves/turn", knob);
-  trends.seeing = trend_of("seeing_fwhm", "arcsec", seeing);
-  trends.seeing_by_hour = by_hour("seeing_fwhm", "arcsec", seeing);
-  trends.seeing_by_wind = by_wind("seeing_fwhm", "arcsec", seeing);
+  trends.seeing = trend_of("seeing_zenith", "arcsec", seeing);
+  trends.seeing_by_hour = by_hour("seeing_zenith", "arcsec", seeing);
+  trends.seeing_by_wind = by_wind("seeing_zenith", "arcsec", seeing);
+  return trends;
+}
+
+Result<Trends> trends_of(const Database& database, std::optional<std::int64_t> rig, const std::filesystem::path& home) {
+  HALFARC_TRY(Trends trends, trends_of_log(database, rig));
   HALFARC_TRY(trends.time_constant, cooling_trend(home));
   return trends;
 }

@@ -60,12 +60,19 @@ struct Trends {
   std::optional<Trend> camera_angle;   // deg, of the rig as it is now
   std::optional<Trend> knob;           // waves of defocus a turn, of the telescope
   std::optional<Trend> time_constant;  // min, of the mirror: from cooling.csv
-  std::optional<Trend> seeing;         // arcsec, all sites and rigs
+  std::optional<Trend> seeing;         // arcsec, overhead; all sites and rigs
   std::vector<BinnedTrend> seeing_by_hour;
   std::vector<BinnedTrend> seeing_by_wind;
 };
 
-// `rig` as the logbook numbers it; without one all rigs are taken together. `home` for its cooling.csv.
+// The hour of local mean solar time, from noon on: 12 to 36. Longitude east.
+double solar_hour(Utc utc, Angle longitude);
+
+// What the logbook alone says: all but the mirror's time constant. `rig` as the logbook numbers it; without one all
+// rigs are taken together. Errors: those of the file.
+Result<Trends> trends_of_log(const Database& database, std::optional<std::int64_t> rig);
+
+// The same with what the cooling.csv of `home` says.
 // Errors: those of the files.
 Result<Trends> trends_of(const Database& database, std::optional<std::int64_t> rig, const std::filesystem::path& home);
 
