@@ -178,6 +178,25 @@ def check_headers(tree):
                 yield f"{name}:{number}: a header for sources only"
 
 
+def check_types(tree):
+    """One name, one type: two types of one name link into one program, and then share what the compiler made of either."""
+    homes = {}
+    for name, lines in tree.items():
+        if not name.startswith("src/halfarc/") or not is_code(name):
+            continue
+        spaces = []
+        for number, line in enumerate(lines, 1):
+            if match := re.match(r"namespace (?:([\w:]+) )?\{", line):
+                spaces.append(match.group(1) or "")
+            elif re.match(r"\}  // namespace", line) and spaces:
+                spaces.pop()
+            elif (match := re.match(r"(?:struct|class|enum class) ([\w:]+)(?: [^;]*)?\{", line)) and "" not in spaces:
+                homes.setdefault("::".join([*spaces, match.group(1)]), []).append(f"{name}:{number}")
+    for full, places in homes.items():
+        if len(places) > 1:
+            yield f"{places[1]}: {full} is also defined in {places[0]}"
+
+
 def check_library(tree):
     for name, lines in tree.items():
         if module_of(name) is None or not is_code(name):
@@ -243,6 +262,7 @@ CHECKS = [
     check_built,
     check_lengths,
     check_headers,
+    check_types,
     check_library,
     check_system,
     check_words,

@@ -34,7 +34,7 @@ inline Observation full_observation() {
   o.disc = d;
   o.altitude = Angle::deg(48.0);
   o.airmass = 1.34;
-  o.seeing = Seeing{{Angle::arcsec(1.5), Angle::arcsec(0.1)}, "from the frames"};
+  o.seeing = StatedSeeing{{Angle::arcsec(1.5), Angle::arcsec(0.1)}, "from the frames"};
   o.transparency = "4 of 5";
   o.orientation = Orientation{Angle::deg(190.0), false};
   o.derotated = Duration::minutes(12.0);

@@ -23,7 +23,7 @@ Plane<float> disc(double radius, float sky) {
 }
 
 TEST(SceneMask, CoversADiscAndFadesInwards) {
-  const Scene scene = scene_mask(disc(30.0, 12.0F), 10.0);
+  const MaskedScene scene = scene_mask(disc(30.0, 12.0F), 10.0);
   EXPECT_NEAR(scene.sky, 12.0F, 1.0F);
   // A quarter of the height lies about 1.5 pixels outside the middle of this soft limb.
   EXPECT_NEAR(scene.filled, std::numbers::pi * 31.5 * 31.5 / 12000.0, 0.01);
@@ -37,7 +37,7 @@ TEST(SceneMask, ASurfaceThatFillsThePictureFadesOnlyAtTheBorders) {
   Rng rng(2);
   Plane<float> p(80, 60);
   for (float& v : p.samples()) v = 150.0F + 20.0F * static_cast<float>(rng.normal());
-  const Scene scene = scene_mask(p, 10.0);
+  const MaskedScene scene = scene_mask(p, 10.0);
   EXPECT_EQ(scene.sky, 0.0F);
   EXPECT_GT(scene.filled, 0.85);
   EXPECT_GT(scene.mask(40, 30), 0.99F);

@@ -75,7 +75,7 @@ TEST(Surface, LandmarksAreWhereTheyAreMeantToBe) {
 
 // The great spot drifts by 0.3 degrees a day, westwards.
 TEST(Surface, WindsCarryTheSpots) {
-  const Weather later{Duration::days(100.0), 0.0};
+  const SurfaceWeather later{Duration::days(100.0), 0.0};
   const auto was = reflectance(BodyKind::banded_giant, at(-22.5, 35.0), 60.0, 1);
   const auto left = reflectance(BodyKind::banded_giant, at(-22.5, 35.0), 60.0, 1, later);
   const auto now = reflectance(BodyKind::banded_giant, at(-22.5, 5.0), 60.0, 1, later);

@@ -54,6 +54,17 @@ class CheckTree(unittest.TestCase):
         self.expect_in_source('#include "halfarc/simulate/scene.h"', "measure may not know simulate")
         self.expect_in_source('#include "index.h"', "include it as")
 
+    def test_types(self):
+        twice = GOOD["src/halfarc/base/utc.h"] + "namespace halfarc {\nstruct Index {\n};\n}  // namespace halfarc\n"
+        source = GOOD["src/halfarc/measure/index.cpp"]
+        body = "class Index final : public Base {\n};\n}  // namespace"
+        clash = source + "namespace halfarc {\n" + body + " halfarc\n"
+        self.expect_only(
+            {"src/halfarc/base/utc.h": twice, "src/halfarc/measure/index.cpp": clash}, "halfarc::Index is also defined in"
+        )
+        own = source + "namespace halfarc {\nnamespace {\n" + body + "\n}  // namespace halfarc\n"
+        self.assertEqual(faults_of({"src/halfarc/base/utc.h": twice, "src/halfarc/measure/index.cpp": own}), (0, []))
+
     def test_system(self):
         self.expect_in_source("#include <sys/stat.h>", "<sys/stat.h> is of one system")
         source = GOOD["src/halfarc/measure/index.cpp"] + "#include <poll.h>\n"

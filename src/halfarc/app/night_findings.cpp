@@ -74,7 +74,7 @@ std::string clock_truth(const PlayedClip& clip) {
 }
 
 Result<void> add_findings_of(const PlayedClip& clip, Threads threads, Progress& progress,
-                             std::vector<Finding>& findings) {
+                             std::vector<NightFinding>& findings) {
   const Purpose purpose = clip.record.purpose;
   if (purpose == Purpose::finding || purpose == Purpose::focus_series) return {};
   CheckOptions options;
@@ -115,7 +115,8 @@ Result<void> add_findings_of(const PlayedClip& clip, Threads threads, Progress& 
   return {};
 }
 
-Result<void> add_focus(const PlayedNight& night, Threads threads, Progress& progress, std::vector<Finding>& findings) {
+Result<void> add_focus(const PlayedNight& night, Threads threads, Progress& progress,
+                       std::vector<NightFinding>& findings) {
   std::vector<FocusAsk> asks;
   const PlayedClip* last = nullptr;
   double zero = 0.0;
@@ -151,16 +152,16 @@ Result<void> add_focus(const PlayedNight& night, Threads threads, Progress& prog
 
 }  // namespace
 
-Result<std::vector<Finding>> night_findings(const PlayedNight& night, Threads threads, Progress& progress) {
-  std::vector<Finding> findings;
+Result<std::vector<NightFinding>> night_findings(const PlayedNight& night, Threads threads, Progress& progress) {
+  std::vector<NightFinding> findings;
   for (const PlayedClip& clip : night.clips) HALFARC_CHECK(add_findings_of(clip, threads, progress, findings));
   HALFARC_CHECK(add_focus(night, threads, progress, findings));
   return findings;
 }
 
-std::string findings_words(const std::vector<Finding>& findings) {
+std::string findings_words(const std::vector<NightFinding>& findings) {
   std::string text;
-  for (const Finding& f : findings) {
+  for (const NightFinding& f : findings) {
     text += fmt::format("{}\n  {:<22}{}\n  {:<22}{}\n", f.recording, f.what, f.read, "in truth", f.truth);
   }
   return text;

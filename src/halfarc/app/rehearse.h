@@ -28,7 +28,7 @@ struct RehearsedRun {
 
 struct Rehearsal {
   PlayedNight night;
-  std::vector<Finding> findings;
+  std::vector<NightFinding> findings;
   std::vector<RehearsedRun> runs;  // of the script's runs those without lost frames
 };
 

@@ -111,7 +111,7 @@ Result<Observation> report_image(const ReportRequest& request) {
   o.comments = request.comments;
   if (request.exposure) o.exposure = request.exposure;
   o.gain_e_per_adu = request.gain_e_per_adu;
-  if (request.seeing) o.seeing = Seeing{{*request.seeing, Angle()}, "stated by the observer"};
+  if (request.seeing) o.seeing = StatedSeeing{{*request.seeing, Angle()}, "stated by the observer"};
   if (request.rig) add_rig(o, *request.rig);
   if (request.place) {
     const sky::Site& site = request.place->site;

@@ -43,7 +43,7 @@ struct DiscGeometry {
   std::optional<Angle> libration_longitude, libration_latitude;
 };
 
-struct Seeing {
+struct StatedSeeing {
   Measured<Angle> width;  // full width at half maximum of a long exposure, at the zenith, 500 nm
   std::string how;        // where it comes from; somebody's word has a sigma of 0, which is left out
 };
@@ -77,7 +77,7 @@ struct Observation {
   std::optional<DiscGeometry> disc;
   std::optional<Angle> altitude;
   std::optional<double> airmass;
-  std::optional<Seeing> seeing;
+  std::optional<StatedSeeing> seeing;
   std::string transparency;  // in the observer's words, with its scale
   std::optional<Orientation> orientation;
   std::optional<Duration> derotated;  // the span that was turned back to the middle

@@ -52,7 +52,7 @@ std::string with_error(const Measured<Angle>& angle) {
   return fmt::format("{:.2f} ± {:.2f}\"", angle.value.arcsec(), angle.sigma.arcsec());
 }
 
-std::string seeing_words(const Seeing& seeing) {
+std::string seeing_words(const StatedSeeing& seeing) {
   const bool measured = seeing.width.sigma.rad() > 0.0;
   return fmt::format("{}{} ({}); about {} on the scale of Antoniadi", with_error(seeing.width),
                      measured ? " at the zenith, 500 nm" : "", seeing.how, antoniadi(seeing.width.value));

@@ -35,7 +35,7 @@ constexpr double kComparedFrom = 0.03;  // cycles per pixel: below, the fine par
 
 // The mask's fade for a scene of this size: wide, because a steep edge smears limb light over all frequencies.
 double mask_edge(const Plane<float>& picture) {
-  const Scene rough = scene_mask(picture, 4.0);
+  const MaskedScene rough = scene_mask(picture, 4.0);
   const double radius = std::sqrt(rough.filled * static_cast<double>(picture.count()) / std::numbers::pi);
   return std::clamp(kMaskEdgeShare * radius, 4.0, kMostMaskEdge);
 }
@@ -145,7 +145,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
   const Plane<float> green = mean_of(a[kGreen], b[kGreen]);
   const Spectrum green_spectrum = spectrum_of(green);
   const double edge = mask_edge(green);
-  Scene scene = scene_mask(green, edge);
+  MaskedScene scene = scene_mask(green, edge);
   image.blur = blur_of_runs(stack.air, options.aperture, plane_wavelength(Colour::green, mono));
 
   parallel_for(3, options.threads, [&](std::size_t c) {
@@ -159,7 +159,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
         half_b = moved_by(half_b, -image.colour_offset[c].offset);
       }
     }
-    const Scene here = scene_mask(mean_of(half_a, half_b), edge);
+    const MaskedScene here = scene_mask(mean_of(half_a, half_b), edge);
     image.sky[c] = static_cast<double>(here.sky);
     const RingCorrelation rings =
         ring_correlation(fine_detail(half_a, kBroad), fine_detail(half_b, kBroad), scene.mask);

@@ -30,7 +30,7 @@ std::vector<float> border(View<const float> p, int width) {
 
 }  // namespace
 
-Scene scene_mask(View<const float> picture, double edge) {
+MaskedScene scene_mask(View<const float> picture, double edge) {
   const Plane<float> smooth = gaussian_smooth(picture, kSmooth);
   std::vector<float> all(smooth.samples().begin(), smooth.samples().end());
   std::vector<float> rim = border(smooth, 4);
@@ -39,7 +39,7 @@ Scene scene_mask(View<const float> picture, double edge) {
   const float threshold = dark + 0.25F * (bright - dark);
   const auto bright_rim = std::count_if(rim.begin(), rim.end(), [&](float v) { return v > 0.5F * bright; });
 
-  Scene scene;
+  MaskedScene scene;
   const bool fills = static_cast<double>(bright_rim) > kFillsPicture * static_cast<double>(rim.size());
   scene.sky = fills ? 0.0F : dark;
   Plane<float> inside(picture.width(), picture.height());

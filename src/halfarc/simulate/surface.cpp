@@ -88,7 +88,7 @@ void paint_oval(const Oval& oval, double latitude_deg, double longitude_deg, Ref
   colour = mix(colour, oval.colour, oval.strength * (1.0 - step(0.8, 1.1, r)));
 }
 
-Reflectance banded_giant(const SurfacePoint& p, double finest, std::uint64_t seed, const Weather& weather) {
+Reflectance banded_giant(const SurfacePoint& p, double finest, std::uint64_t seed, const SurfaceWeather& weather) {
   const Vector3 place = body_axes(p);
   // Winds draw everything out along the latitude circles.
   const Vector3 drawn_out{place.x, place.y, 3.5 * place.z};
@@ -109,7 +109,7 @@ Reflectance banded_giant(const SurfacePoint& p, double finest, std::uint64_t see
   return colour;
 }
 
-Reflectance ruddy_disc(const SurfacePoint& p, double finest, std::uint64_t seed, const Weather& weather) {
+Reflectance ruddy_disc(const SurfacePoint& p, double finest, std::uint64_t seed, const SurfaceWeather& weather) {
   const Vector3 place = body_axes(p);
   const double plains = relief(place, {1.7, 0.55, finest}, seed) - 0.25 * sin(p.latitude);
   const double mottle = relief(place, {8.0, 0.6, finest}, seed + 1);
@@ -197,7 +197,7 @@ LimbLaw limb_law(BodyKind kind) {
 }  // namespace
 
 Reflectance reflectance(BodyKind kind, const SurfacePoint& point, double finest, std::uint64_t seed,
-                        const Weather& weather) {
+                        const SurfaceWeather& weather) {
   switch (kind) {
     case BodyKind::banded_giant:
       return banded_giant(point, finest, seed, weather);

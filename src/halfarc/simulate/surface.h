@@ -16,14 +16,14 @@ namespace halfarc {
 using Reflectance = std::array<float, 3>;  // red, green, blue
 
 // What of a surface changes from night to night.
-struct Weather {
+struct SurfaceWeather {
   Duration age;         // how long winds have carried the spots of the banded giant, each at its own pace
   double clouds = 0.0;  // 0 to 1: white clouds over the ruddy disc, seen most in the blue
 };
 
 // `finest`: waves a radius beyond which detail is left out.
 Reflectance reflectance(BodyKind kind, const SurfacePoint& point, double finest, std::uint64_t seed,
-                        const Weather& weather = {});
+                        const SurfaceWeather& weather = {});
 
 // Brightness of a surface of unit reflectance, 1 when seen and lit from straight above, for each colour.
 Reflectance limb_darkening(BodyKind kind, double to_us, double to_sun);
