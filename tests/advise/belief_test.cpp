@@ -50,6 +50,17 @@ TEST(Belief, FindsItsWayAlongABentResponse) {
   EXPECT_NEAR(belief.mean[0], 2.5, 1e-9);
 }
 
+// The sum of two numbers is read, of which the first cannot be negative: what it would have to be goes to the second,
+// as if the first were known to be nil: a prior of 0.4 +- 0.1 and a reading of 0.2 +- 0.05 make 0.24.
+TEST(Belief, ANumberHeldAtItsBoundLeavesTheRestToTheOthers) {
+  const auto sum = [](std::span<const double> at) { return Expected{{at[0] + at[1]}, {1.0, 1.0}}; };
+  const std::array bounds{Bounds{0.0, 10.0}, Bounds{-5.0, 5.0}};
+  Belief belief = Belief::of(std::array{1.0, 0.4}, std::array{3.0, 0.1});
+  learn_bent(belief, sum, bounds, std::array{0.0, 0.4}, std::array{0.2}, std::array{0.0025});
+  EXPECT_NEAR(belief.mean[0], 0.0, 1e-9);
+  EXPECT_NEAR(belief.mean[1], 0.24, 1e-4);
+}
+
 TEST(Belief, StaysACovarianceAfterAHundredThousandSharpReadings) {
   Belief belief = Belief::of(std::array{0.0, 0.0}, std::array{1e6, 1e-3});
   for (int i = 0; i < 100'000; ++i) learn(belief, std::array{1.0, 1.0}, std::array{0.0}, std::array{1e-12});

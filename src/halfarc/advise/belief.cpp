@@ -20,6 +20,35 @@ Eigen::Map<Matrix> covariance_of(Belief& belief) {
 }
 Eigen::Map<Eigen::VectorXd> mean_of(Belief& belief) { return {belief.mean.data(), index(belief.size())}; }
 
+// Numbers beyond a bound are held there, and the others move as they hang together with them: the most likely place
+// within the bounds, or near it.
+void hold(Belief& belief, std::span<const Bounds> bounds) {
+  const auto p = covariance_of(belief);
+  const Eigen::VectorXd free = mean_of(belief);
+  auto mean = mean_of(belief);
+  std::vector<Eigen::Index> held;
+  for (std::size_t round = 0; round < bounds.size(); ++round) {
+    bool more = false;
+    for (std::size_t i = 0; i < bounds.size(); ++i) {
+      const bool inside = belief.mean[i] >= bounds[i].lowest && belief.mean[i] <= bounds[i].highest;
+      if (inside || std::find(held.begin(), held.end(), index(i)) != held.end()) continue;
+      held.push_back(index(i));
+      more = true;
+    }
+    if (!more) return;
+    Eigen::VectorXd beyond(index(held.size()));
+    for (std::size_t k = 0; k < held.size(); ++k) {
+      const auto i = static_cast<std::size_t>(held[k]);
+      beyond[index(k)] = free[held[k]] - std::clamp(free[held[k]], bounds[i].lowest, bounds[i].highest);
+    }
+    const Matrix among = p(held, held), all = p(Eigen::all, held);
+    mean = free - all * among.ldlt().solve(beyond);
+    for (const Eigen::Index i : held)
+      mean[i] =
+          std::clamp(mean[i], bounds[static_cast<std::size_t>(i)].lowest, bounds[static_cast<std::size_t>(i)].highest);
+  }
+}
+
 }  // namespace
 
 Belief Belief::of(std::span<const double> mean, std::span<const double> sigma) {
@@ -74,8 +103,7 @@ double learn_bent(Belief& belief, const Response& response, std::span<const Boun
     }
     belief = before;
     told = learn(belief, expected.slopes, surprise, noise);
-    for (std::size_t i = 0; i < bounds.size(); ++i)
-      belief.mean[i] = std::clamp(belief.mean[i], bounds[i].lowest, bounds[i].highest);
+    hold(belief, bounds);
     // Half of the way: where the response bends back a whole step may run to and fro.
     for (std::size_t i = 0; i < at.size(); ++i) at[i] = 0.5 * (at[i] + belief.mean[i]);
   }
