@@ -299,6 +299,16 @@ class Answers(Served):
             self.assertIn(begins, body[:300])
         self.refused(self.ask("GET", f"/api/report?image={image['id']}&target=mars&format=exe"), 400)
         self.refused(self.ask("GET", "/api/report?image=0000000000000000"), 404)
+        self.refused(self.ask("GET", f"/api/report?image={image['id']}&night=2026-11-25"), 400)
+        nights = self.get("/api/log")["nights"]
+        self.assertTrue(nights)
+        for form, begins in (("html", b"<!"), ("txt", b"20"), ("json", b"{")):
+            status, header, body = self.ask("GET", f"/api/report?night={nights[0]['date']}&format={form}")
+            self.assertEqual(status, 200, body[:300])
+            self.assertIn(f'filename="night-{nights[0]["date"]}.{form}"', header["Content-Disposition"])
+            self.assertIn(begins, body[:300])
+        self.refused(self.ask("GET", f"/api/report?night={nights[0]['date']}&format=svg"), 400)
+        self.refused(self.ask("GET", "/api/report?night=1999-01-01"), 422)
         self.refused(self.ask("DELETE", f"/api/jobs/{job}"), 409)
         self.refused(self.ask("DELETE", "/api/jobs/job-77"), 404)
 

@@ -118,6 +118,7 @@ export const image_view = (id: string, part: ViewPart, zoom: number, turn: numbe
   address(`images/${id_of(id)}/view.png`, { part, zoom: String(zoom), turn: String(turn), flip: flip ? "1" : "0" });
 export const image_report = (id: string, format: string, target: string | undefined) =>
   address("report", { image: id, format, target });
+export const night_report = (night: string, format: string) => address("report", { night, format });
 export const image_file = (id: string, format: string) => address(`images/${id_of(id)}/file`, { format });
 
 export const log = (search: string) => get<Log>("log", search ? { search } : {});

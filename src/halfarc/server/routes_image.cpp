@@ -6,6 +6,7 @@
 
 #include "halfarc/app/image_report.h"
 #include "halfarc/app/image_shelf.h"
+#include "halfarc/app/session_report.h"
 #include "halfarc/server/routes.h"
 
 namespace halfarc::server {
@@ -68,29 +69,55 @@ WebAnswer file(const ShelvedImage& image, const WebRequest& request) {
 }
 
 // A page to keep and print; it is handed over as a file, because it is white.
-WebAnswer report(const Served& served, const WebRequest& request) {
+WebAnswer kept_as(const std::string& name, const std::string& form, WebAnswer text) {
+  if (text.status != 200) return text;
   static const std::map<std::string, const char*> types{{"html", "text/html; charset=utf-8"},
                                                         {"svg", "image/svg+xml"},
                                                         {"txt", "text/plain; charset=utf-8"},
                                                         {"json", "application/json"}};
+  text.type = types.at(form);
+  text.fields.emplace_back("Content-Disposition", attached(name + "." + form));
+  return text;
+}
+
+WebAnswer no_such_form(const std::string& form, const char* forms) {
+  return error_answer({ErrorKind::usage, "a report has no such form", form, std::string("ask for ") + forms});
+}
+
+std::string form_of(const WebRequest& request) {
+  return request.asked("format").empty() ? "html" : request.asked("format");
+}
+
+WebAnswer night_report(const Served& served, const WebRequest& request) {
+  const std::string form = form_of(request);
+  if (form != "html" && form != "txt" && form != "json") return no_such_form(form, "html, txt or json");
+  Silent silent;
+  const auto session = session_report({served.home, request.asked("night"), served.threads}, silent);
+  if (!session) return error_answer(session.error());
+  return kept_as("night-" + session->date, form, answer_of(session_as(form, *session)));
+}
+
+WebAnswer report_of_image(const Served& served, const WebRequest& request) {
   const std::string id = request.asked("image");
   const auto image = find_image(served.home, id);
   if (!image) return error_answer(404, bad_input("there is no such image", id, "read /api/images again"));
-  const std::string form = request.asked("format").empty() ? "html" : request.asked("format");
-  const auto type = types.find(form);
-  if (type == types.end())
-    return error_answer({ErrorKind::usage, "a report has no such form", form, "ask for html, svg, txt or json"});
+  const std::string form = form_of(request);
+  if (form != "html" && form != "svg" && form != "txt" && form != "json")
+    return no_such_form(form, "html, svg, txt or json");
   std::optional<sky::Body> target;
   if (const std::string name = request.asked("target"); !name.empty()) {
     const auto body = sky::parse_body(name);
     if (!body) return error_answer(body.error());
     target = *body;
   }
-  WebAnswer answer = answer_of(image_report(served.home, image->fits, form, target));
-  if (answer.status != 200) return answer;
-  answer.type = type->second;
-  answer.fields.emplace_back("Content-Disposition", attached(image->name + "-report." + form));
-  return answer;
+  return kept_as(image->name + "-report", form, answer_of(image_report(served.home, image->fits, form, target)));
+}
+
+WebAnswer report(const Served& served, const WebRequest& request) {
+  const bool of_night = !request.asked("night").empty(), of_image = !request.asked("image").empty();
+  if (of_night && of_image)
+    return error_answer({ErrorKind::usage, "a report is of a night or of an image", "night", "leave out one of them"});
+  return of_night ? night_report(served, request) : report_of_image(served, request);
 }
 
 }  // namespace

@@ -69,8 +69,14 @@ export function NightView({ date }: { date: string }) {
           )
         }
       </LoadedFace>
-      <div>
+      <div class="row">
         <button onClick={() => go("logbook")}>All nights</button>
+        <a class="button" href={api.night_report(date, "html")} download>
+          Report to print
+        </a>
+        <a class="button" href={api.night_report(date, "txt")} download>
+          As text
+        </a>
       </div>
     </div>
   );
