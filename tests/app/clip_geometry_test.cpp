@@ -4,9 +4,13 @@
 
 #include <cmath>
 
+#include "halfarc/app/body_of_date.h"
+#include "halfarc/app/check_clip.h"
 #include "halfarc/app/geometry_words.h"
 #include "halfarc/app/home.h"
+#include "halfarc/app/simulate_recording.h"
 #include "halfarc/app/when.h"
+#include "scratch_folder.h"
 
 namespace halfarc {
 namespace {
@@ -88,6 +92,47 @@ TEST(ClipGeometry, NothingAskedNothingSaid) {
   const ClipGeometry g = read_geometry({}, from(c));
   EXPECT_FALSE(g.camera || g.scale || g.colours || g.view);
   EXPECT_EQ(geometry_json(g), "{}");
+}
+
+// Dispersion parts the colours of a disc and draws each of them out along the same line, which softens the limb across
+// it; and belts leave further directions of the pole, some 19 degrees off, in which a fit may come to rest.
+TEST(ClipGeometry, ADispersedDiscTellsItsPole) {
+  const Angle zenith = Angle::deg(108.0);
+  WhereRequest request;
+  request.site = example_site().site;
+  request.utc = parse_when("2026-11-26T00:00:00Z", Utc()).value();
+  const Whereabouts now = where_body(request).value();
+  double z2 = 0.0;
+  constexpr int kSeeds = 3;
+  for (std::uint64_t seed = 1; seed <= kSeeds; ++seed) {
+    ShotSpec shot;
+    shot.seed = seed;
+    shot.body = body_of_date(now, zenith, seed).value();
+    shot.body.moons.clear();
+    shot.width = shot.height = 320;
+    shot.scale = PlateScale::arcsec_per_px(0.1753);
+    shot.dispersion = {
+        SkyOffset{Angle::arcsec(-0.54), Angle::arcsec(-0.14)}, {}, {Angle::arcsec(0.70), Angle::arcsec(0.17)}};
+    for (SkyOffset& smear : shot.instrument.smear) smear = {Angle::arcsec(0.42), Angle::arcsec(0.1)};
+    shot.timing.start = request.utc;
+    shot.timing.frames = 60;
+    shot.air.turbulence.r0 = Length::cm(9.0);
+    const ScratchFolder folder;
+    Silent progress;
+    ASSERT_TRUE(simulate_to_files(shot, folder / "clip.fits", {}, progress));
+    CheckOptions options;
+    options.scale = shot.scale;
+    options.optics = ClipOptics{shot.instrument.pupil, shot.instrument.wavelengths[1], shot.scale, 0.337};
+    options.geometry.target = sky::Body::jupiter;
+    options.geometry.site = request.site;
+    const ClipCheck check = check_clip(folder / "clip.fits", options, progress).value();
+    ASSERT_TRUE(check.geometry.camera);
+    const Measured<Angle>& told = check.geometry.camera->zenith;
+    EXPECT_LT(told.sigma.deg(), 4.0);
+    // A pole may be taken for the other.
+    z2 += std::pow(std::remainder((told.value - zenith).deg(), 180.0) / told.sigma.deg(), 2) / kSeeds;
+  }
+  EXPECT_LT(z2, 5.0);
 }
 
 }  // namespace

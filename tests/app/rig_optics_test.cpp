@@ -15,6 +15,9 @@ TEST(RigOptics, IsThatOfTheExampleRig) {
   EXPECT_NEAR(optics.scale.arcsec_per_px(), 0.1753, 0.0007);
   EXPECT_GT(optics.wavelength.nm(), 510.0);  // the green plane of a colour camera
   EXPECT_LT(optics.wavelength.nm(), 560.0);
+  // An even band as wide as a third of what parts blue and red has a tenth of it; a sensor's green has long tails.
+  EXPECT_GT(optics.smear_share, 0.1);
+  EXPECT_LT(optics.smear_share, 0.4);
 }
 
 }  // namespace

@@ -80,7 +80,7 @@ TEST(ShapedDisc, BlurKeepsTheLight) {
   const auto sharp = draw_disc({1.0, {}, {}, {}}, kPlace, 96, 96);
   const DiscBlur blur(sharp);
   const ClipOptics optics{{Length::mm(203.0), 0.34}, Length::nm(540.0), PlateScale::arcsec_per_px(0.175)};
-  const auto telescope = telescope_blur(optics, 1, 96, 96);
+  const auto telescope = telescope_blur(optics, {}, 1, 96, 96);
   EXPECT_NEAR(telescope.cut_off, 0.203 / 540e-9 * PlateScale::arcsec_per_px(0.175).angle(1.0).rad(), 1e-9);
   for (const auto& p : {blur.at(2.0, 2.0, nullptr), blur.at(2.0, 0.8, &telescope)}) {
     EXPECT_NEAR(sum_of(p.flat) / sum_of(sharp.flat), 1.0, 1e-5);
@@ -88,6 +88,26 @@ TEST(ShapedDisc, BlurKeepsTheLight) {
   EXPECT_NEAR(centroid_of(blur.at(2.0, 2.0, nullptr).flat).x, 40.3, 0.01);
   // Through the middle of the limb a broad disc's Gaussian edge is about half as bright.
   EXPECT_NEAR(blur.at(1.5, 2.0, nullptr).flat(60, 40), 0.5F, 0.12F);
+}
+
+// Variances of independent shifts add: along the line by the square of the standard deviation, across it by none.
+TEST(ShapedDisc, ASmearDrawsOutAlongItsLine) {
+  const auto sharp = draw_disc({1.0, {}, {}, {}}, kPlace, 96, 96);
+  const DiscBlur blur(sharp);
+  const ClipOptics optics{{Length::m(20.0), 0.0}, Length::nm(540.0), PlateScale::arcsec_per_px(0.175)};
+  const PixelOffset smear{1.2, 0.9};
+  const auto plain = telescope_blur(optics, {}, 1, 96, 96), drawn = telescope_blur(optics, smear, 1, 96, 96);
+  const auto variance = [](const Plane<float>& p, PixelOffset along) {
+    const PixelPoint middle = centroid_of(p);
+    double sum = 0.0;
+    for (int y = 0; y < p.height(); ++y)
+      for (int x = 0; x < p.width(); ++x)
+        sum += static_cast<double>(p(x, y)) * std::pow((x - middle.x) * along.x + (y - middle.y) * along.y, 2);
+    return sum / sum_of(p);
+  };
+  const auto before = blur.at(1.0, 0.8, &plain).flat, after = blur.at(1.0, 0.8, &drawn).flat;
+  EXPECT_NEAR(variance(after, {0.8, 0.6}) - variance(before, {0.8, 0.6}), 1.5 * 1.5, 0.02);
+  EXPECT_NEAR(variance(after, {-0.6, 0.8}) - variance(before, {-0.6, 0.8}), 0.0, 0.02);
 }
 
 }  // namespace

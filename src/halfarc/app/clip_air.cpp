@@ -10,9 +10,8 @@
 namespace halfarc {
 namespace {
 
-constexpr double kLowest =
-    3.0;  // airmass: lower down a line of sight says little of the air overhead (common practice)
-
+// Airmass: lower down a line of sight says little of the air overhead (common practice).
+constexpr double kLowest = 3.0;
 constexpr double kWorthSaying = 0.03;  // arcsec of smear that half the exposure would take away
 
 std::string with_error(double value, double sigma) {

@@ -20,6 +20,8 @@ void read_disc(const GeometryAsked& asked, const GeometryFrom& from, ClipGeometr
                              : start_from_moments(from.mean->green(), g.view->shape, from.guess);
   start.mirrored = asked.mirrored;
   start.optics = from.optics;
+  if (from.optics && from.colours)
+    start.smear = (from.colours->blue_minus_green - from.colours->red_minus_green) * from.optics->smear_share;
   const auto disc = fit_known_disc(from.mean->green(), g.view->shape, start, from.threads);
   if (!disc || disc->doubt) {
     g.notes.push_back("The disc was not measured as the target's: " + (disc ? *disc->doubt : disc.error().what) + ".");

@@ -1,4 +1,5 @@
-// The rig in the terms that readings need: the opening, the wavelength of the green plane and the scale.
+// The rig in the terms that readings need: the opening, the wavelength of the green plane, how the air draws it out,
+// and the scale.
 #pragma once
 
 #include "halfarc/app/rig.h"

@@ -32,6 +32,7 @@ constexpr double kMarkingPriorSigma = 0.2;  // of each wave over the disc
 constexpr Prior kTilt{0.8, 0.3}, kPower{1.6, 0.2};
 constexpr double kDomedPrior = 0.6, kDomedPriorSigma = 0.4;  // share of the domed part
 constexpr double kLargest = 45.0, kFinestBlur = 1.7;         // pixels; larger discs are binned if their blur allows
+constexpr double kClearly = 25.0;                            // of chi^2: five sigma
 constexpr double kMarkingsBias = 0.004;  // of the diameter: what maria may do (found on simulated discs); belts do less
 
 Prior form_prior(const Samples& samples) { return samples.telescope ? kTilt : kPower; }
@@ -107,6 +108,39 @@ class Solver {
         least = cost;
         best = p + step;
       }
+    }
+    return best;
+  }
+
+  // By how much, in units of chi^2, another fit is worse.
+  static double worse(const Fit& other, const Fit& best) {
+    return (other.equations.cost - best.equations.cost) / (best.variance * best.together);
+  }
+
+  // Belts and spots leave directions of the pole some 20 degrees beside the best, in which a fit comes to rest: the
+  // best of those about it, and by how much the next of them is worse.
+  struct Best {
+    Fit fit;
+    double next = 1e300;
+  };
+  Best best_about(const Fit& first) const {
+    constexpr double kBeside = 0.33, kSame = 0.1;  // radians
+    Best best{first};
+    for (int round = 0; round < 3; ++round) {
+      bool better = false;
+      best.next = 1e300;
+      for (const double turn : {-kBeside, kBeside}) {
+        Vector start = best.fit.p;
+        start[kPole] += turn;
+        const Fit other = from(start, 12);
+        if (std::abs(other.p[kPole] - best.fit.p[kPole]) < kSame) continue;
+        const double gap = worse(other, best.fit);
+        best.next = std::min(best.next, std::abs(gap));
+        if (gap >= 0.0) continue;
+        best.fit = from(other.p, 30);
+        better = true;
+      }
+      if (!better) break;
     }
     return best;
   }
@@ -238,7 +272,7 @@ Samples about_limb(const Samples& all, const Vector& p, double blur, const DiscS
 }  // namespace
 
 KnownDiscStart start_from(const DiscFit& fit) {
-  return {fit.centre(), fit.equatorial_diameter.value, fit.blur.value, fit.background, fit.level.value, false, {}};
+  return {fit.centre(), fit.equatorial_diameter.value, fit.blur.value, fit.background, fit.level.value, false, {}, {}};
 }
 
 KnownDiscStart start_from_moments(const SamplePlane& plane, const DiscShape& shape, const DiscGuess& guess) {
@@ -257,7 +291,7 @@ KnownDiscStart start_from_moments(const SamplePlane& plane, const DiscShape& sha
       xy += v * px * py;
     }
   }
-  KnownDiscStart start{guess.centre, guess.diameter, 2.0, guess.background, guess.level, false, {}};
+  KnownDiscStart start{guess.centre, guess.diameter, 2.0, guess.background, guess.level, false, {}, {}};
   if (!(sum > 0.0)) return start;
   x /= sum;
   y /= sum;
@@ -278,7 +312,8 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   Samples all = bin_samples(plane, bin);
   if (all.all.size() < 4 * kCount || !(start.diameter > 0.0)) return bad_input("too few samples to fit a disc to");
   if (start.optics)
-    all.telescope = std::make_shared<const TelescopeBlur>(telescope_blur(*start.optics, bin, all.width, all.height));
+    all.telescope =
+        std::make_shared<const TelescopeBlur>(telescope_blur(*start.optics, start.smear, bin, all.width, all.height));
   all.ring = shape.ring.has_value();
   // Whether a turn shows: a flattening or a phase that moves the limb by more than a tenth of a pixel.
   const double radius = 0.5 * start.diameter / bin;
@@ -308,6 +343,12 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   best = again.from(best.p, 25);
   const Solver last(shape, start.mirrored, near, again.hanging_together(best), threads);
   best = last.from(best.p, 30);
+  bool sure = true;
+  if (all.turns && !all.ring) {
+    const Solver::Best lowest = last.best_about(best);
+    best = lowest.fit;
+    sure = lowest.next > kClearly;
+  }
 
   KnownDisc disc;
   if (all.ring || shade > 0.3) {
@@ -315,9 +356,9 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
     turned[kPole] += std::numbers::pi;
     other = last.from(turned, 6);
     const double turn_gap = std::abs(std::remainder(other.p[kPole] - best.p[kPole], 2.0 * std::numbers::pi));
-    const double gain = (other.equations.cost - best.equations.cost) / (best.variance * best.together);
+    const double gain = Solver::worse(other, best);
     if (gain < 0.0 && turn_gap > 1.5) best = last.from(other.p, 30);
-    disc.half_turn_known = turn_gap < 1.5 || std::abs(gain) > 25.0;
+    disc.half_turn_known = turn_gap < 1.5 || std::abs(gain) > kClearly;
   }
   const Matrix c = last.covariance(best);
   const auto sigma = [&](int i) { return std::sqrt(std::max(0.0, c(i, i))); };
@@ -328,7 +369,7 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   disc.diameter = {diameter, std::hypot(2.0 * sigma(kRadius) * px, near.belts ? 0.0 : kMarkingsBias * diameter)};
   disc.blur = {best.p[kSigma] * px, sigma(kSigma) * px};
   disc.blur_form = {best.p[kForm], sigma(kForm)};
-  if (all.turns && sigma(kPole) < 0.5)
+  if (all.turns && sure && sigma(kPole) < 0.5)
     disc.pole = Measured<Angle>{wrap_positive(Angle::rad(best.p[kPole])), Angle::rad(sigma(kPole))};
   double weights = 0.0, mean = 0.0, spread = 0.0;
   for (const Sample& one : near.all) {

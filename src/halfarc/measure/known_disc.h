@@ -23,7 +23,8 @@ namespace halfarc {
 struct KnownDisc {
   Measured<double> x, y;      // centre of the whole globe, pixels of the plane
   Measured<double> diameter;  // equatorial, pixels
-  // The north pole on the image, clockwise from up, in [0, 360); nothing when neither flattening, phase nor ring shows.
+  // The north pole on the image, clockwise from up, in [0, 360); nothing when neither flattening, phase nor ring shows,
+  // or two directions fit alike.
   std::optional<Measured<Angle>> pole;
   bool half_turn_known = false;  // else the pole may as well be the south pole
   Measured<double> blur;         // sigma, pixels; without the pixel's own width and the telescope's where it is known
@@ -42,6 +43,7 @@ struct KnownDiscStart {
   double level = 0.0;
   bool mirrored = false;
   std::optional<ClipOptics> optics;  // of the owner's telescope, its scale only roughly right
+  PixelOffset smear{};               // with `optics`: how dispersion draws the plane out, a standard deviation, pixels
 };
 
 // A start from the free fit, whose diameter is of the lit part's outline.

@@ -140,14 +140,16 @@ DiscBlur::DiscBlur(const DiscPictures& sharp) : width_(sharp.flat.width()), heig
   }
 }
 
-TelescopeBlur telescope_blur(const ClipOptics& optics, int bin, int width, int height) {
+TelescopeBlur telescope_blur(const ClipOptics& optics, PixelOffset smear, int bin, int width, int height) {
   const double per_rad = 1.0 / (optics.scale.angle(bin).rad());
   TelescopeBlur blur{Plane<float>(width / 2 + 1, height), cut_off(optics.pupil, optics.wavelength).per_rad() / per_rad};
   for (int ky = 0; ky < height; ++ky) {
     for (int kx = 0; kx <= width / 2; ++kx) {
-      const double f = std::hypot(frequency(kx, width), frequency(ky, height));
-      const auto nu = SpatialFrequency::per_rad(f * per_rad);
-      blur.transfer(kx, ky) = static_cast<float>(perfect_mtf(optics.pupil, optics.wavelength, nu));
+      const double fx = frequency(kx, width), fy = frequency(ky, height);
+      const auto nu = SpatialFrequency::per_rad(std::hypot(fx, fy) * per_rad);
+      const double turns = 2.0 * std::numbers::pi * (fx * smear.x + fy * smear.y) / bin;
+      blur.transfer(kx, ky) =
+          static_cast<float>(perfect_mtf(optics.pupil, optics.wavelength, nu) * std::exp(-0.5 * turns * turns));
     }
   }
   return blur;

@@ -57,12 +57,13 @@ struct DiscPictures {
 // flattening times the sine of the phase); laws of [McEwen1991].
 DiscPictures draw_disc(const DiscShape& shape, const DiscPlace& place, int width, int height);
 
-// The perfect telescope on the half spectrum of width x height pixels, `bin` of the sensor's each.
+// The perfect telescope on the half spectrum of width x height pixels, `bin` of the sensor's each, its picture drawn
+// out along a line: `smear` is the standard deviation of that in the sensor's pixels, as the air's dispersion makes it.
 struct TelescopeBlur {
   Plane<float> transfer;
   double cut_off = 0.0;  // cycles per pixel
 };
-TelescopeBlur telescope_blur(const ClipOptics& optics, int bin, int width, int height);
+TelescopeBlur telescope_blur(const ClipOptics& optics, PixelOffset smear, int bin, int width, int height);
 
 // The blur, on pictures that repeat beyond their borders.
 class DiscBlur {
