@@ -65,7 +65,7 @@ TEST(DiscModel, CellsKeepTheMeanPlaceOfTheirSamples) {
   plane.weight(2, 0) = 1.0F;
   plane.value(3, 1) = 40.0F;
   plane.weight(3, 1) = 3.0F;
-  const Samples s = bin_samples(plane, 2);
+  const Samples s = bin_samples(plane, {0, 0, 4, 2}, 2);
   ASSERT_EQ(s.all.size(), 1U);
   EXPECT_EQ(s.all[0].column, 1);
   EXPECT_DOUBLE_EQ(s.all[0].value, 32.5);
@@ -73,6 +73,23 @@ TEST(DiscModel, CellsKeepTheMeanPlaceOfTheirSamples) {
   // The mean place is (2.75, 0.75); the cell's centre (2.5, 0.5); in cells of two.
   EXPECT_DOUBLE_EQ(s.all[0].dx, 0.125);
   EXPECT_DOUBLE_EQ(s.all[0].dy, 0.125);
+  // From a part's corner the places count anew.
+  EXPECT_EQ(bin_samples(plane, {2, 0, 2, 2}, 2).all.at(0).column, 0);
+  EXPECT_DOUBLE_EQ(bin_samples(plane, {2, 0, 2, 2}, 2).all.at(0).dx, 0.125);
+}
+
+TEST(DiscModel, APartIsAboutItsPlaceAndWithinThePlane) {
+  const SamplePlane plane{Plane<float>(100, 60), Plane<float>(100, 60), {}, {}};
+  const Part inside = part_about(plane, {50.0, 30.0}, 15.0);
+  EXPECT_EQ(inside.width, 32);
+  EXPECT_EQ(inside.left, 34);
+  EXPECT_EQ(inside.top, 14);
+  const Part corner = part_about(plane, {98.0, 2.0}, 15.0);
+  EXPECT_EQ(corner.left, 68);
+  EXPECT_EQ(corner.top, 0);
+  const Part whole = part_about(plane, {50.0, 30.0}, 500.0);
+  EXPECT_EQ(whole.width, 100);
+  EXPECT_EQ(whole.height, 60);
 }
 
 }  // namespace

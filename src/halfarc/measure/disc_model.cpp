@@ -23,21 +23,33 @@ int Samples::free() const {
   return n;
 }
 
-Samples bin_samples(const SamplePlane& plane, int bin) {
+Part part_about(const SamplePlane& plane, PixelPoint centre, double reach) {
+  constexpr int kWhole = 16;  // transforms are quick at such sizes
+  const auto along = [reach](double middle, int size) {
+    const int wide = std::min(size, kWhole * static_cast<int>(std::ceil(2.0 * reach / kWhole)));
+    return std::pair{std::clamp(static_cast<int>(std::lround(middle)) - wide / 2, 0, size - wide), wide};
+  };
+  const auto [left, width] = along(centre.x, plane.value.width());
+  const auto [top, height] = along(centre.y, plane.value.height());
+  return {left, top, width, height};
+}
+
+Samples bin_samples(const SamplePlane& plane, const Part& part, int bin) {
   Samples s;
-  s.width = plane.value.width() / bin;
-  s.height = plane.value.height() / bin;
+  s.width = part.width / bin;
+  s.height = part.height / bin;
   for (int row = 0; row < s.height; ++row) {
     for (int column = 0; column < s.width; ++column) {
       double w = 0.0, value = 0.0, px = 0.0, py = 0.0;
       for (int y = row * bin; y < (row + 1) * bin; ++y) {
         for (int x = column * bin; x < (column + 1) * bin; ++x) {
-          const auto weight = static_cast<double>(plane.weight(x, y));
+          const int u = part.left + x, v = part.top + y;
+          const auto weight = static_cast<double>(plane.weight(u, v));
           if (!(weight > 0.0)) continue;
           w += weight;
-          value += weight * static_cast<double>(plane.value(x, y));
-          px += weight * (x + (plane.beside_x.empty() ? 0.0 : static_cast<double>(plane.beside_x(x, y))));
-          py += weight * (y + (plane.beside_y.empty() ? 0.0 : static_cast<double>(plane.beside_y(x, y))));
+          value += weight * static_cast<double>(plane.value(u, v));
+          px += weight * (x + (plane.beside_x.empty() ? 0.0 : static_cast<double>(plane.beside_x(u, v))));
+          py += weight * (y + (plane.beside_y.empty() ? 0.0 : static_cast<double>(plane.beside_y(u, v))));
         }
       }
       if (!(w > 0.0)) continue;
@@ -48,7 +60,8 @@ Samples bin_samples(const SamplePlane& plane, int bin) {
   return s;
 }
 
-Model::Model(const DiscShape& shape, bool mirrored, const Samples& samples, const Parameters& p, bool bends)
+Model::Model(const DiscShape& shape, bool mirrored, const Samples& samples, const Parameters& p, bool bends,
+             Threads threads)
     : samples_(samples), p_(p), bends_(bends) {
   const auto drawn = [&](const Parameters& q) {
     return DiscBlur(
@@ -57,14 +70,14 @@ Model::Model(const DiscShape& shape, bool mirrored, const Samples& samples, cons
   const DiscBlur here = drawn(p);
   base_ = here.at(p[kSigma], p[kForm], samples.telescope.get());
   if (!bends) return;
-  for (const int i : kDrawnAgain) {
-    if (!samples.fitted(i)) continue;
+  parallel_for(kDrawnAgain.size(), threads, [&](std::size_t k) {
+    const auto i = static_cast<std::size_t>(kDrawnAgain[k]);
+    if (!samples.fitted(kDrawnAgain[k])) return;
     Parameters q = p;
-    q[static_cast<std::size_t>(i)] += step(i);
-    further_[static_cast<std::size_t>(i)] = i == kRadius || i == kPole
-                                                ? drawn(q).at(q[kSigma], q[kForm], samples.telescope.get())
-                                                : here.at(q[kSigma], q[kForm], samples.telescope.get());
-  }
+    q[i] += step(kDrawnAgain[k]);
+    further_[i] = i == kRadius || i == kPole ? drawn(q).at(q[kSigma], q[kForm], samples.telescope.get())
+                                             : here.at(q[kSigma], q[kForm], samples.telescope.get());
+  });
 }
 
 double Model::at(const Sample& s, Parameters* gradient) const {

@@ -9,6 +9,7 @@
 #include <memory>
 #include <vector>
 
+#include "halfarc/base/parallel.h"
 #include "halfarc/measure/disc_fit.h"
 #include "halfarc/measure/shaped_disc.h"
 
@@ -40,13 +41,22 @@ struct Samples {
   int free() const;  // number of parameters fitted
 };
 
-// Cells of `bin` x `bin` pixels, each with the mean place of its samples. Valid: bin of 1 or more. Accuracy: exact.
-Samples bin_samples(const SamplePlane& plane, int bin);
+// Part of a plane, its first pixel at (left, top).
+struct Part {
+  int left = 0, top = 0, width = 0, height = 0;
+};
+// That about a place, as far as the plane goes.
+Part part_about(const SamplePlane& plane, PixelPoint centre, double reach);
+
+// Cells of `bin` x `bin` pixels of a part, counted from its corner, each with the mean place of its samples.
+// Valid: bin of 1 or more. Accuracy: exact.
+Samples bin_samples(const SamplePlane& plane, const Part& part, int bin);
 
 class Model {
  public:
   // `bends`: whether derivatives by the bending parameters are wanted, which cost a picture each.
-  Model(const DiscShape& shape, bool mirrored, const Samples& samples, const Parameters& parameters, bool bends);
+  Model(const DiscShape& shape, bool mirrored, const Samples& samples, const Parameters& parameters, bool bends,
+        Threads threads = {});
 
   // Derivatives by finite steps of a twentieth of a cell or a fiftieth, good to a few per cent.
   // Valid: samples of the set that the model was made with, which must outlive it.

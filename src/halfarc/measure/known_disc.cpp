@@ -31,7 +31,8 @@ struct Prior {
 constexpr double kMarkingPriorSigma = 0.2;  // of each wave over the disc
 constexpr Prior kTilt{0.8, 0.3}, kPower{1.6, 0.2};
 constexpr double kDomedPrior = 0.6, kDomedPriorSigma = 0.4;  // share of the domed part
-constexpr double kLargest = 45.0, kFinestBlur = 1.7;         // pixels; larger discs are binned if their blur allows
+constexpr double kLargest = 45.0, kFinestBlur = 1.0;         // pixels; larger discs are binned if their blur allows
+constexpr double kTurnShows = 0.3;                           // cells that flattening or phase move the limb by
 constexpr double kClearly = 25.0;                            // of chi^2: five sigma
 constexpr double kMarkingsBias = 0.004;  // of the diameter: what maria may do (found on simulated discs); belts do less
 
@@ -64,10 +65,10 @@ class Solver {
     Fit f;
     f.together = together_;
     f.p = start;
-    f.equations = equations(f.p, 0.0);
+    f.equations = equations(f.p, 0.0, threads_);
     const double freedom = std::max<double>(1.0, static_cast<double>(samples_.all.size()) - samples_.free());
     f.variance = f.equations.cost / freedom;
-    f.equations = equations(f.p, f.variance * together_);
+    f.equations = equations(f.p, f.variance * together_, threads_);
     double damping = 1e-3;
     for (int round = 0; round < rounds && !f.converged; ++round) {
       Matrix damped = f.equations.normal;
@@ -81,7 +82,7 @@ class Solver {
         // A sixteenth of a sigma is near enough.
         f.converged = f.equations.cost - cost < 4e-3 * f.variance * together_;
         f.p = tried;
-        f.equations = equations(f.p, f.variance * together_);
+        f.equations = equations(f.p, f.variance * together_, threads_);
         f.variance = plain_cost(f) / freedom;
         damping = std::max(1e-9, damping / 8.0);
       } else {
@@ -90,6 +91,14 @@ class Solver {
       }
     }
     return f;
+  }
+
+  // Fits the brightness to a place, size and blur that stay; what it costs then.
+  double lit_best(Vector& p, double prior, Threads threads) const {
+    const Equations e = equations(p, prior, threads, false);
+    const Vector step = e.normal.ldlt().solve(e.right);
+    p += step;
+    return e.cost - step.dot(e.right);
   }
 
   // The start turned to the direction that fits best, its brightness fitted to it.
@@ -101,12 +110,10 @@ class Solver {
       Vector p = start;
       p[kPole] = 2.0 * std::numbers::pi * i / kTries;
       p.tail(kCount - kMarkings).setZero();
-      const Equations e = equations(p, 0.0, false);
-      const Vector step = e.normal.ldlt().solve(e.right);
-      const double cost = e.cost - step.dot(e.right);
+      const double cost = lit_best(p, 0.0, threads_);
       if (cost < least) {
         least = cost;
-        best = p + step;
+        best = p;
       }
     }
     return best;
@@ -118,29 +125,39 @@ class Solver {
   }
 
   // Belts and spots leave directions of the pole some 20 degrees beside the best, in which a fit comes to rest: the
-  // best of those about it, and by how much the next of them is worse.
+  // best of those about it, and by how much any other of them is worse at least. Each is tried with all else as it was
+  // but the brightness.
   struct Best {
     Fit fit;
     double next = 1e300;
   };
   Best best_about(const Fit& first) const {
-    constexpr double kBeside = 0.33, kSame = 0.1;  // radians
+    constexpr double kStep = 0.11, kSame = 0.15;  // radians
+    constexpr int kSteps = 6;                     // each way
     Best best{first};
     for (int round = 0; round < 3; ++round) {
-      bool better = false;
+      const Vector here = best.fit.p;
+      std::array<double, 2 * kSteps> costs{};
+      std::array<Vector, 2 * kSteps> tried;
+      parallel_for(costs.size(), threads_, [&](std::size_t i) {
+        const int step = static_cast<int>(i) - kSteps;
+        tried[i] = here;
+        tried[i][kPole] += kStep * (step < 0 ? step : step + 1);
+        costs[i] = lit_best(tried[i], best.fit.variance * together_, Threads{1});
+      });
       best.next = 1e300;
-      for (const double turn : {-kBeside, kBeside}) {
-        Vector start = best.fit.p;
-        start[kPole] += turn;
-        const Fit other = from(start, 12);
-        if (std::abs(other.p[kPole] - best.fit.p[kPole]) < kSame) continue;
-        const double gap = worse(other, best.fit);
-        best.next = std::min(best.next, std::abs(gap));
-        if (gap >= 0.0) continue;
-        best.fit = from(other.p, 30);
-        better = true;
-      }
-      if (!better) break;
+      const auto lowest = static_cast<std::size_t>(std::min_element(costs.begin(), costs.end()) - costs.begin());
+      const double unit = best.fit.variance * together_;
+      for (std::size_t i = 0; i < costs.size(); ++i)
+        if (std::abs(tried[i][kPole] - here[kPole]) > kSame)
+          best.next = std::min(best.next, (costs[i] - best.fit.equations.cost) / unit);
+      // A place a step off the bottom of another hollow is dearer than that bottom.
+      if (best.next > 2.0 * kClearly) break;
+      const Fit other = from(tried[lowest], 25);
+      if (std::abs(other.p[kPole] - here[kPole]) < kSame) break;
+      best.next = std::abs(worse(other, best.fit));
+      if (other.equations.cost >= best.fit.equations.cost) break;
+      best.fit = other;
     }
     return best;
   }
@@ -210,9 +227,9 @@ class Solver {
     middle(kForm, kForm) += variance / (form_prior(samples_).sigma * form_prior(samples_).sigma);
   }
 
-  Equations equations(const Vector& p, double prior, bool bent = true) const {
-    const Model model(shape_, mirrored_, samples_, parameters(p), bent);
-    Equations e = least_squares::equations<kCount>(std::span(samples_.all), threads_, residual_of(model));
+  Equations equations(const Vector& p, double prior, Threads threads, bool bent = true) const {
+    const Model model(shape_, mirrored_, samples_, parameters(p), bent, threads);
+    Equations e = least_squares::equations<kCount>(std::span(samples_.all), threads, residual_of(model));
     add_prior(e, p, prior);
     for (int i = 0; i < kCount; ++i) {
       if (samples_.fitted(i) && (bent || i >= kBent)) continue;
@@ -236,7 +253,7 @@ class Solver {
   }
 
   Scatter scatter(const Fit& f) const {
-    const Model model(shape_, mirrored_, samples_, parameters(f.p), true);
+    const Model model(shape_, mirrored_, samples_, parameters(f.p), true, threads_);
     const std::span all(samples_.all);
     const auto pulls = least_squares::pulls<kCount>(all, threads_, residual_of(model));
     const auto over = [&](int patch) {
@@ -267,6 +284,60 @@ Samples about_limb(const Samples& all, const Vector& p, double blur, const DiscS
     return r > p[kRadius] + zone || r < p[kRadius] - zone - shade;
   });
   return s;
+}
+
+// The cells that a fit looks at.
+struct Grid {
+  int bin = 1;
+  Part part;
+  double half() const { return 0.5 * (bin - 1); }
+};
+
+Grid fine_grid(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start) {
+  const int bin = std::max(1, static_cast<int>(std::min(start.diameter / kLargest, start.blur / kFinestBlur)));
+  // Room for a start that is 15 % too small, and for the blur, whose transform repeats beyond the borders.
+  const double radius = 0.575 * start.diameter * (shape.ring ? shape.ring->outer_edge : 1.0);
+  return {bin, part_about(plane, start.centre, radius + 8.0 * start.blur + 8.0)};
+}
+
+// From a start that is only roughly right the way is found on cells twice as wide, where disc and blur allow it.
+Grid coarse_grid(const Grid& fine, const KnownDiscStart& start) {
+  constexpr double kFewest = 60.0, kFinest = 0.9;  // cells: of the diameter, of the blur
+  const bool large = start.diameter > 2.0 * fine.bin * kFewest && start.blur > 2.0 * fine.bin * kFinest;
+  return {large ? 2 * fine.bin : fine.bin, fine.part};
+}
+
+Vector carried(Vector p, const Grid& from, const Grid& to) {
+  for (const int i : {kX, kY}) p[i] = (p[i] * from.bin + from.half() - to.half()) / to.bin;
+  for (const int i : {kRadius, kSigma}) p[i] *= static_cast<double>(from.bin) / to.bin;
+  return p;
+}
+
+Samples samples_of(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start, const Grid& grid) {
+  Samples all = bin_samples(plane, grid.part, grid.bin);
+  if (start.optics)
+    all.telescope = std::make_shared<const TelescopeBlur>(
+        telescope_blur(*start.optics, start.smear, grid.bin, all.width, all.height));
+  all.ring = shape.ring.has_value();
+  // Whether a turn shows: a flattening or a phase that moves the limb by more than a few tenths of a pixel.
+  const double radius = 0.5 * start.diameter;
+  all.turns = all.ring || std::max(1.0 - shape.polar_ratio, 1.0 - cos(shape.phase)) * radius > kTurnShows * grid.bin;
+  return all;
+}
+
+Vector first_guess(const DiscShape& shape, const KnownDiscStart& start, const Grid& grid) {
+  Vector p = Vector::Zero();
+  p[kX] = (start.centre.x - grid.part.left - grid.half()) / grid.bin;
+  p[kY] = (start.centre.y - grid.part.top - grid.half()) / grid.bin;
+  p[kRadius] = 0.5 * start.diameter / grid.bin;
+  const double blur = std::max(0.7, start.blur / grid.bin);
+  p[kSigma] = start.optics ? 0.6 * blur : blur;
+  p[kForm] = (start.optics ? kTilt : kPower).value;
+  p[kBackground] = start.background;
+  p[kFlat] = 0.4 * start.level;
+  p[kDomed] = 0.6 * start.level;
+  if (shape.ring) p[kInnerRing] = p[kOuterRing] = 0.5 * start.level;
+  return p;
 }
 
 }  // namespace
@@ -308,39 +379,26 @@ KnownDiscStart start_from_moments(const SamplePlane& plane, const DiscShape& sha
 
 Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shape, const KnownDiscStart& start,
                                  Threads threads) {
-  const int bin = std::max(1, static_cast<int>(std::min(start.diameter / kLargest, start.blur / kFinestBlur)));
-  Samples all = bin_samples(plane, bin);
-  if (all.all.size() < 4 * kCount || !(start.diameter > 0.0)) return bad_input("too few samples to fit a disc to");
-  if (start.optics)
-    all.telescope =
-        std::make_shared<const TelescopeBlur>(telescope_blur(*start.optics, start.smear, bin, all.width, all.height));
-  all.ring = shape.ring.has_value();
-  // Whether a turn shows: a flattening or a phase that moves the limb by more than a tenth of a pixel.
-  const double radius = 0.5 * start.diameter / bin;
-  const double flat = (1.0 - shape.polar_ratio) * radius, shade = (1.0 - cos(shape.phase)) * radius;
-  all.turns = all.ring || flat > 0.3 || shade > 0.3;
+  if (!(start.diameter > 0.0)) return bad_input("too few samples to fit a disc to");
+  const Grid fine = fine_grid(plane, shape, start), coarse = coarse_grid(fine, start);
+  const Samples all = samples_of(plane, shape, start, fine);
+  if (all.all.size() < 4 * kCount) return bad_input("too few samples to fit a disc to");
+  const double blur = std::max(0.7, start.blur / fine.bin);  // telescope, air and all
 
-  const double half = 0.5 * (bin - 1);
-  Vector first = Vector::Zero();
-  first[kX] = (start.centre.x - half) / bin;
-  first[kY] = (start.centre.y - half) / bin;
-  first[kRadius] = radius;
-  const double blur = std::max(0.7, start.blur / bin);  // telescope, air and all
-  first[kSigma] = start.optics ? 0.6 * blur : blur;
-  first[kForm] = form_prior(all).value;
-  first[kBackground] = start.background;
-  first[kFlat] = 0.4 * start.level;
-  first[kDomed] = 0.6 * start.level;
-  if (all.ring) first[kInnerRing] = first[kOuterRing] = 0.5 * start.level;
-
-  const Samples limb = about_limb(all, first, blur, shape);
-  const Solver rough(shape, start.mirrored, limb, 1.0, threads);
-  Fit best, other;
-  if (all.turns) first = rough.turned_best(first);
-  best = rough.from(first, 12);
-  const Samples near = about_limb(all, best.p, blur, shape);
-  const Solver again(shape, start.mirrored, near, rough.hanging_together(best), threads);
-  best = again.from(best.p, 25);
+  Vector first = first_guess(shape, start, coarse);
+  double together = 1.0;
+  {
+    const Samples there = coarse.bin == fine.bin ? all : samples_of(plane, shape, start, coarse);
+    const Samples limb = about_limb(there, first, std::max(0.7, start.blur / coarse.bin), shape);
+    const Solver rough(shape, start.mirrored, limb, 1.0, threads);
+    if (all.turns) first = rough.turned_best(first);
+    const Fit fit = rough.from(first, 12);
+    together = rough.hanging_together(fit);
+    first = carried(fit.p, coarse, fine);
+  }
+  const Samples near = about_limb(all, first, blur, shape);
+  const Solver again(shape, start.mirrored, near, together, threads);
+  Fit best = again.from(first, 25), other;
   const Solver last(shape, start.mirrored, near, again.hanging_together(best), threads);
   best = last.from(best.p, 30);
   bool sure = true;
@@ -351,7 +409,8 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   }
 
   KnownDisc disc;
-  if (all.ring || shade > 0.3) {
+  const bool has_ends = all.ring || (1.0 - cos(shape.phase)) * 0.5 * start.diameter > kTurnShows * fine.bin;
+  if (has_ends) {
     Vector turned = best.p;
     turned[kPole] += std::numbers::pi;
     other = last.from(turned, 6);
@@ -362,9 +421,9 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   }
   const Matrix c = last.covariance(best);
   const auto sigma = [&](int i) { return std::sqrt(std::max(0.0, c(i, i))); };
-  const double px = static_cast<double>(bin);
-  disc.x = {best.p[kX] * px + half, sigma(kX) * px};
-  disc.y = {best.p[kY] * px + half, sigma(kY) * px};
+  const double px = static_cast<double>(fine.bin);
+  disc.x = {best.p[kX] * px + fine.half() + fine.part.left, sigma(kX) * px};
+  disc.y = {best.p[kY] * px + fine.half() + fine.part.top, sigma(kY) * px};
   const double diameter = 2.0 * best.p[kRadius] * px;
   disc.diameter = {diameter, std::hypot(2.0 * sigma(kRadius) * px, near.belts ? 0.0 : kMarkingsBias * diameter)};
   disc.blur = {best.p[kSigma] * px, sigma(kSigma) * px};

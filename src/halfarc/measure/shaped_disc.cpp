@@ -104,11 +104,19 @@ DiscPictures draw_disc(const DiscShape& shape, const DiscPlace& place, int width
     p.inner_ring = Plane<float>(width, height);
     p.outer_ring = Plane<float>(width, height);
   }
-  for (int y = 0; y < height; ++y) {
-    for (int x = 0; x < width; ++x) {
+  const double reach = std::max(place.radius, drawing.ring_reach()) + 3.0;
+  const auto range = [reach](double centre, int size) {
+    return std::pair{std::max(0, static_cast<int>(centre - reach)),
+                     std::min(size, static_cast<int>(centre + reach) + 1)};
+  };
+  const auto [left, right] = range(place.centre.x, width);
+  const auto [top, bottom] = range(place.centre.y, height);
+  for (int y = top; y < bottom; ++y) {
+    for (int x = left; x < right; ++x) {
       const PixelPoint middle{static_cast<double>(x), static_cast<double>(y)};
       const double depth = drawing.depth(middle);
-      if (depth < -2.0 && (middle - place.centre).length() > drawing.ring_reach() + 2.0) continue;
+      if (depth < -2.0 && length(middle.x - place.centre.x, middle.y - place.centre.y) > drawing.ring_reach() + 2.0)
+        continue;
       const int fine = std::abs(depth) < 2.0 ? kFine : shape.ring ? kFine / 2 : 1;
       Light sum;
       for (int v = 0; v < fine; ++v) {
@@ -142,14 +150,20 @@ DiscBlur::DiscBlur(const DiscPictures& sharp) : width_(sharp.flat.width()), heig
 
 TelescopeBlur telescope_blur(const ClipOptics& optics, PixelOffset smear, int bin, int width, int height) {
   const double per_rad = 1.0 / (optics.scale.angle(bin).rad());
-  TelescopeBlur blur{Plane<float>(width / 2 + 1, height), cut_off(optics.pupil, optics.wavelength).per_rad() / per_rad};
+  const int half = width / 2 + 1;
+  TelescopeBlur blur{Plane<float>(half, height), Plane<float>(half, height), Plane<float>(half, height),
+                     cut_off(optics.pupil, optics.wavelength).per_rad() / per_rad};
   for (int ky = 0; ky < height; ++ky) {
     for (int kx = 0; kx <= width / 2; ++kx) {
       const double fx = frequency(kx, width), fy = frequency(ky, height);
-      const auto nu = SpatialFrequency::per_rad(std::hypot(fx, fy) * per_rad);
+      const double f = length(fx, fy);
+      const auto nu = SpatialFrequency::per_rad(f * per_rad);
       const double turns = 2.0 * std::numbers::pi * (fx * smear.x + fy * smear.y) / bin;
       blur.transfer(kx, ky) =
           static_cast<float>(perfect_mtf(optics.pupil, optics.wavelength, nu) * std::exp(-0.5 * turns * turns));
+      const double air = std::pow(f, 5.0 / 3.0);
+      blur.air(kx, ky) = static_cast<float>(air);
+      blur.air_without_tilt(kx, ky) = static_cast<float>(air * std::cbrt(std::min(1.0, f / blur.cut_off)));
     }
   }
   return blur;
@@ -158,18 +172,19 @@ TelescopeBlur telescope_blur(const ClipOptics& optics, PixelOffset smear, int bi
 DiscPictures DiscBlur::at(double sigma, double form, const TelescopeBlur* telescope) const {
   Plane<float> transfer(width_ / 2 + 1, height_);
   const double strength = 2.0 * std::numbers::pi * std::numbers::pi * sigma * sigma;
-  for (int ky = 0; ky < height_; ++ky) {
-    const double fy = frequency(ky, height_);
-    for (int kx = 0; kx <= width_ / 2; ++kx) {
-      const double fx = frequency(kx, width_);
-      const double f2 = fx * fx + fy * fy;
-      if (telescope == nullptr) {
-        transfer(kx, ky) = static_cast<float>(std::exp(-std::pow(strength * f2, 0.5 * form)));
-        continue;
+  if (telescope != nullptr) {
+    const auto size = static_cast<float>(std::pow(strength, 5.0 / 6.0)), tilt = size * static_cast<float>(form);
+    for (std::size_t i = 0; i < transfer.count(); ++i)
+      transfer.samples()[i] =
+          telescope->transfer.samples()[i] *
+          std::exp(tilt * telescope->air_without_tilt.samples()[i] - size * telescope->air.samples()[i]);
+  } else {
+    for (int ky = 0; ky < height_; ++ky) {
+      const double fy = frequency(ky, height_);
+      for (int kx = 0; kx <= width_ / 2; ++kx) {
+        const double fx = frequency(kx, width_);
+        transfer(kx, ky) = static_cast<float>(std::exp(-std::pow(strength * (fx * fx + fy * fy), 0.5 * form)));
       }
-      const double tilt = form * std::cbrt(std::min(1.0, std::sqrt(f2) / telescope->cut_off));
-      transfer(kx, ky) = telescope->transfer(kx, ky) *
-                         static_cast<float>(std::exp(-std::pow(strength * f2, 5.0 / 6.0) * (1.0 - tilt)));
     }
   }
   DiscPictures blurred;

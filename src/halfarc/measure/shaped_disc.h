@@ -61,7 +61,8 @@ DiscPictures draw_disc(const DiscShape& shape, const DiscPlace& place, int width
 // out along a line: `smear` is the standard deviation of that in the sensor's pixels, as the air's dispersion makes it.
 struct TelescopeBlur {
   Plane<float> transfer;
-  double cut_off = 0.0;  // cycles per pixel
+  Plane<float> air, air_without_tilt;  // f^(5/3), and that times (f / f_c)^(1/3)
+  double cut_off = 0.0;                // cycles per pixel
 };
 TelescopeBlur telescope_blur(const ClipOptics& optics, PixelOffset smear, int bin, int width, int height);
 

@@ -10,7 +10,7 @@ namespace halfarc {
 namespace {
 
 constexpr std::size_t kBlocks = 5;
-constexpr std::size_t kMostFrames = 100;
+constexpr std::size_t kMostFrames = 60;
 constexpr std::size_t kMostSpots = 8;
 constexpr int kLargest = 1600;    // pixels: the side of the means
 constexpr double kClear = 6.0;    // noises above its surroundings

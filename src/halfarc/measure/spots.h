@@ -27,7 +27,7 @@ struct SpotsAsked {
   double blur = 2.0;     // standard deviation of a point, pixels
 };
 
-// The brightest 8 at most, brightest first, from 100 frames at most of those listed. Valid: blur 0.5 to 20 pixels.
+// The brightest 8 at most, brightest first, from 60 frames at most of those listed. Valid: blur 0.5 to 20 pixels.
 // Accuracy: a tenth of the blur, or better for brighter spots; tested against simulated moons
 // (tests/app/clip_moons_test.cpp). Errors: those of reading.
 Result<std::vector<Spot>> spots_beside(const Recording& recording, const RecordingIndex& index,
