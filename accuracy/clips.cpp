@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "halfarc/app/home.h"
 #include "halfarc/app/target_light.h"
 #include "halfarc/base/progress.h"
 #include "halfarc/base/random.h"
@@ -93,7 +94,24 @@ ClipOptics scenario_optics(const ShotSpec& shot) {
   return {shot.instrument.pupil, shot.instrument.wavelengths[1], shot.scale};
 }
 
-Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem::path& folder) {
+ShotSpec clip_of_target(sky::Body target, Angle seeing, Duration length, std::uint64_t seed) {
+  ShotSpec shot = clip_of(invention_for(target), seeing, length, seed);
+  WhereRequest request;
+  request.body = target;
+  request.site = example_site().site;
+  request.utc = Utc::parse("2026-11-26T03:30:00Z").value();
+  const Angle zenith = Angle::deg(Rng(seed).child("zenith").uniform(0.0, 360.0));
+  const SkyOffset centre = shot.body.centre;
+  shot.body = body_of_date(where_body(request).value(), zenith, seed).value();
+  shot.body.centre = centre;
+  shot.timing.start = request.utc;
+  fit_frame(shot);
+  if (target == sky::Body::saturn) shot.width = shot.height = 2 * shot.width;
+  return shot;
+}
+
+Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem::path& folder,
+                                     std::optional<sky::Body> target) {
   Silent progress;
   const std::filesystem::path clip = folder / "clip.fits";
   HALFARC_CHECK(simulate_to_files(shot, clip, Threads{1}, progress));
@@ -101,6 +119,10 @@ Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem
   options.scale = shot.scale;
   options.optics = scenario_optics(shot);
   options.threads = Threads{1};
+  if (target) {
+    options.geometry.target = target;
+    options.geometry.site = example_site().site;
+  }
   return check_clip(clip, options, progress);
 }
 

@@ -2,8 +2,10 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 
+#include "halfarc/app/body_of_date.h"
 #include "halfarc/app/check_clip.h"
 #include "halfarc/app/compare_truth.h"
 #include "halfarc/app/make_image.h"
@@ -36,8 +38,13 @@ std::string words(const Stand& s);
 // Sets the size of the frame that such a body needs, with room to move.
 void fit_frame(ShotSpec& shot);
 
-// Simulates and checks it, as the owner of the scenario's telescope would.
-Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem::path& folder);
+// The planet as it stood over the scenario's place on its night, the zenith anywhere on the image, in a clip that is
+// else as clip_of makes it.
+ShotSpec clip_of_target(sky::Body target, Angle seeing, Duration length, std::uint64_t seed);
+
+// Simulates and checks it, as the owner of the scenario's telescope would; with a target, as if its name were told.
+Result<ClipCheck> simulate_and_check(const ShotSpec& shot, const std::filesystem::path& folder,
+                                     std::optional<sky::Body> target = std::nullopt);
 
 // The scenario's telescope as readings know it.
 ClipOptics scenario_optics(const ShotSpec& shot);

@@ -23,6 +23,20 @@ Result<std::vector<Trial>> trials(const Conditions& c, std::uint64_t seed, const
   return std::vector<Trial>{{100.0 * (read.value / truth - 1.0), 100.0 * read.sigma / truth}};
 }
 
+// With the target's name the ephemeris tells the shape, and the scale is read.
+Rung named(std::string name, sky::Body target, double seeing, double bar) {
+  const auto told = [target, seeing](std::uint64_t seed,
+                                     const std::filesystem::path& folder) -> Result<std::vector<Trial>> {
+    const ShotSpec shot = clip_of_target(target, Angle::arcsec(seeing), Duration::s(5.0), seed);
+    HALFARC_TRY(const ClipCheck check, simulate_and_check(shot, folder, target));
+    if (!check.geometry.scale) return std::vector<Trial>{};
+    const double truth = shot.scale.arcsec_per_px();
+    const Measured<double>& read = check.geometry.scale->arcsec_per_px;
+    return std::vector<Trial>{{100.0 * (read.value / truth - 1.0), 100.0 * read.sigma / truth}};
+  };
+  return {fmt::format("{} of its night, name told, {:.1f}\" seeing", name, seeing), {bar}, false, told};
+}
+
 Rung rung(std::string name, Conditions c, double bar, bool in_small = false) {
   return {fmt::format("{}, {:.1f}\" seeing{}", name, c.seeing, words(c.stand)),
           {bar},
@@ -37,7 +51,9 @@ Ladder disc_scale_ladder() {
   return {"disc-scale",
           "Scale from the diameter of a disc",
           "%",
-          "Equatorial diameter from a clip of 5 s against the true one. Bar: 0.5 % on the great banded disc.",
+          "Equatorial diameter from a clip of 5 s against the true one; with the target's name told the scale, from "
+          "disc or "
+          "moons. Bar: 0.5 % on the great banded disc.",
           {
               rung("banded giant", {BodyKind::banded_giant, 1.0}, kBar),
               rung("banded giant", {BodyKind::banded_giant, 2.0}, kBar, true),
@@ -45,6 +61,11 @@ Ladder disc_scale_ladder() {
               rung("banded giant", {BodyKind::banded_giant, 1.5, {30.0}}, 0.0),
               rung("banded giant", {BodyKind::banded_giant, 2.0, {90.0, 0.2}}, 0.0),
               rung("ruddy disc", {BodyKind::ruddy_disc, 2.0}, 0.0),
+              named("Jupiter", sky::Body::jupiter, 1.0, kBar),
+              named("Jupiter", sky::Body::jupiter, 2.0, kBar),
+              named("Jupiter", sky::Body::jupiter, 3.5, 0.0),
+              named("Saturn", sky::Body::saturn, 2.0, 0.0),
+              named("Mars", sky::Body::mars, 2.0, 0.0),
           },
           12,
           4};

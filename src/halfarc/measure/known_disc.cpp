@@ -34,7 +34,13 @@ constexpr double kDomedPrior = 0.6, kDomedPriorSigma = 0.4;  // share of the dom
 constexpr double kLargest = 45.0, kFinestBlur = 1.0;         // pixels; larger discs are binned if their blur allows
 constexpr double kTurnShows = 0.3;                           // cells that flattening or phase move the limb by
 constexpr double kClearly = 25.0;                            // of chi^2: five sigma
-constexpr double kMarkingsBias = 0.004;  // of the diameter: what maria may do (found on simulated discs); belts do less
+
+// What the model leaves out, as a share of the diameter, found on simulated discs (accuracy/disc_scale.cpp): belts 0.3
+// %; the shadows of globe and ring 0.6 %; maria and caps 0.4 %, and the more the blur spreads them over the limb.
+double left_out(const Samples& samples, double blur_of_diameter) {
+  if (samples.ring) return 0.006;
+  return samples.belts ? 0.003 : std::hypot(0.004, 2.2 * blur_of_diameter * blur_of_diameter);
+}
 
 Prior form_prior(const Samples& samples) { return samples.telescope ? kTilt : kPower; }
 
@@ -425,7 +431,8 @@ Result<KnownDisc> fit_known_disc(const SamplePlane& plane, const DiscShape& shap
   disc.x = {best.p[kX] * px + fine.half() + fine.part.left, sigma(kX) * px};
   disc.y = {best.p[kY] * px + fine.half() + fine.part.top, sigma(kY) * px};
   const double diameter = 2.0 * best.p[kRadius] * px;
-  disc.diameter = {diameter, std::hypot(2.0 * sigma(kRadius) * px, near.belts ? 0.0 : kMarkingsBias * diameter)};
+  const double model = left_out(near, start.blur / diameter) * diameter;
+  disc.diameter = {diameter, std::hypot(2.0 * sigma(kRadius) * px, model)};
   disc.blur = {best.p[kSigma] * px, sigma(kSigma) * px};
   disc.blur_form = {best.p[kForm], sigma(kForm)};
   if (all.turns && sure && sigma(kPole) < 0.5)
