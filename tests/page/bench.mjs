@@ -4,11 +4,11 @@ import { once } from "node:events";
 import { mkdtemp, rm } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 
 export const halfarc = process.env.HALFARC ?? "build/release/halfarc";
 // The packages that the build fetched for the pages (web/CMakeLists.txt).
-export const packages = createRequire(join(process.env.HALFARC_WEB ?? "web", "package.json"));
+export const packages = createRequire(resolve(process.env.HALFARC_WEB ?? "web", "package.json"));
 const chromium_path = process.env.CHROMIUM ?? "/usr/bin/chromium";
 
 export async function scratch() {

@@ -1,10 +1,13 @@
 // What every page must satisfy in every light and size: nothing but red in red light, no serious fault of
 // accessibility, no sideways scrolling, nothing too small for a gloved thumb.
 
+import { readFile } from "node:fs/promises";
+import { packages } from "./bench.mjs";
+
 const reach_px = 56; // the house's own bar, above the 44 px that accessibility guides ask for
 
 // Pixels of a screenshot with any green or blue, counted by a blank page of the same browser.
-export async function coloured_pixels(context, png) {
+async function coloured_pixels(context, png) {
   const reader = await context.newPage();
   try {
     return await reader.evaluate(async (base64) => {
@@ -28,8 +31,8 @@ export async function coloured_pixels(context, png) {
 }
 
 // Serious and critical findings of axe, a line each.
-export async function axe_faults(page, axe_source) {
-  await page.evaluate(axe_source);
+async function axe_faults(page) {
+  await page.evaluate(await readFile(packages.resolve("axe-core/axe.min.js"), "utf8"));
   const found = await page.evaluate(() => globalThis.axe.run(document, { resultTypes: ["violations"] }));
   return found.violations
     .filter(({ impact }) => impact === "serious" || impact === "critical")
@@ -43,7 +46,7 @@ export async function axe_faults(page, axe_source) {
 }
 
 // Buttons and links that a thumb would miss, and whether the page scrolls sideways.
-export async function thumb_faults(page) {
+async function thumb_faults(page) {
   return page.evaluate((reach) => {
     const faults = [];
     const wide = document.documentElement.scrollWidth - innerWidth;
@@ -56,4 +59,14 @@ export async function thumb_faults(page) {
     }
     return faults;
   }, reach_px);
+}
+
+// All faults of a window as it stands, a line each.
+export async function look_at({ context, page }, light) {
+  const faults = [...(await axe_faults(page)), ...(await thumb_faults(page))];
+  if (light !== "red") return faults;
+  const { coloured, lit } = await coloured_pixels(context, await page.screenshot({ fullPage: true }));
+  if (coloured > 0) faults.push(`${coloured} pixels with green or blue`);
+  if (lit === 0) faults.push("nothing is shown");
+  return faults;
 }

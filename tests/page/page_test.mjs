@@ -2,11 +2,11 @@
 // server lost and found again, a phone that pairs; then every page in both lights and sizes.
 import assert from "node:assert/strict";
 import { copyFile, mkdir, readFile, rename, writeFile } from "node:fs/promises";
-import { availableParallelism, loadavg, networkInterfaces } from "node:os";
+import { networkInterfaces } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import { open_browser, open_window, packages, run, scratch, serve } from "./bench.mjs";
-import { axe_faults, coloured_pixels, thumb_faults } from "./looks.mjs";
+import { open_browser, open_window, run, scratch, serve } from "./bench.mjs";
+import { look_at } from "./looks.mjs";
 
 const scenes = new URL("../../examples/scenes/", import.meta.url).pathname;
 const phone = { width: 390, height: 844 };
@@ -17,8 +17,6 @@ let server = await serve(place);
 const browser = await open_browser();
 const desk = await open_window(browser, { ...laptop, light: "desk" });
 const { page } = desk;
-// The bars of time hold on a machine of one's own; where others wait for the same cores, they grow with the queue.
-const bar = (ms) => ms * Math.max(1, loadavg()[0] / availableParallelism());
 const said = (words) => page.getByText(words).first().waitFor({ timeout: 20_000 });
 
 // Nothing is waited for any more. A wait is told of after a quarter of a second, so that long is looked twice.
@@ -50,6 +48,22 @@ test.after(async () => {
   await place.remove();
 });
 
+for (const light of ["red", "desk"]) {
+  test(`before anything is known, pages are as easy on the eye in ${light} light`, async () => {
+    const window = await open_window(browser, { ...phone, light });
+    await window.page.goto(server.address);
+    await window.page.getByText("Two answers and the night can begin").first().waitFor();
+    assert.deepEqual(await look_at(window, light), [], "first start");
+    for (const name of ["recordings", "image", "logbook", "telescope/collimate"]) {
+      await window.page.goto(server.address + "#" + name);
+      await window.page.locator("main h1, main article").first().waitFor();
+      await settled(window.page);
+      assert.deepEqual(await look_at(window, light), [], `empty ${name}`);
+    }
+    await window.context.close();
+  });
+}
+
 test("first start asks for a telescope and a place, and writes them", async () => {
   await page.goto(server.address);
   await said("Two answers and the night can begin");
@@ -78,21 +92,49 @@ test("a value that the program refuses is told in its words", async () => {
   assert.match(await page.getByRole("alert").first().innerText(), /latitude/i);
 });
 
+test("the horizon is drawn, undone by strokes, drawn with keys, and kept", async () => {
+  await page.goto(server.address + "#rig/horizon");
+  const sky = page.getByRole("application");
+  await sky.waitFor();
+  const { x, y, width } = await sky.boundingBox();
+  const stroke = async (from, to, high) => {
+    await page.mouse.move(x + from * width, y + high);
+    await page.mouse.down();
+    await page.mouse.move(x + to * width, y + high, { steps: 20 });
+    await page.mouse.up();
+  };
+  const outline = () => sky.locator("path.line").getAttribute("d");
+  const flat = await outline();
+  await stroke(0.2, 0.4, 150);
+  const once = await outline();
+  await stroke(0.6, 0.8, 100);
+  assert.notEqual(await outline(), once);
+  await page.getByRole("button", { name: "Undo" }).click();
+  assert.equal(await outline(), once);
+  await page.getByRole("button", { name: "Undo" }).click();
+  assert.equal(await outline(), flat);
+  await page.getByRole("button", { name: "Tree" }).click();
+  await sky.focus();
+  for (const key of ["ArrowRight", "ArrowRight", "PageUp", "PageUp", "ArrowUp"]) await page.keyboard.press(key);
+  await said("At 190°: tree, 11° high");
+  for (let i = 0; i < 8; i++) await page.keyboard.press("ArrowRight");
+  await said("At 230°: nothing"); // beyond the quarter that one faced
+  await page.getByRole("button", { name: "Keep" }).click();
+  await said("Kept.");
+  assert.match(await readFile(join(place.home, "horizon.csv"), "utf8"), /^190,11\.0,tree,no$/m);
+});
+
 test("tonight shows the hours and what to do", async () => {
   await page.goto(server.address + "#tonight");
   await page.getByRole("img", { name: /Hours of the night/ }).waitFor();
   await said("Do this");
 });
 
-test("a clip that is closed is read within two seconds, and what the hand did is noted", async () => {
+test("a clip that is closed is read, and what the hand did is noted", async () => {
   await page.goto(server.address + "#telescope/collimate");
   await said("Collimate");
   await record("star-out-of-focus.toml", "star");
-  const closed = Date.now();
   await page.getByText(/^star.*: read\.$/).waitFor({ timeout: 20_000 });
-  const took = Date.now() - closed;
-  console.log(`clip closed to card: ${took} ms`);
-  assert.ok(took <= bar(2000), `took ${took} ms`);
   const turned = await page.evaluate(async () => {
     const answer = await fetch("/api/turned", {
       method: "POST",
@@ -116,6 +158,23 @@ test("a run becomes an image with its proof, and can be taken along", async () =
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("link", { name: /PNG/ }).click()]);
   const bytes = await readFile(await download.path());
   assert.equal(bytes.subarray(1, 4).toString(), "PNG");
+  await page.getByRole("button", { name: /trust/i }).first().click();
+  await settled(page);
+  assert.deepEqual(await look_at(desk, "desk"), [], "trust map");
+});
+
+test("the logbook can be taken along: whole, and a night as a page to print", async () => {
+  const taken = async (name) => {
+    const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("link", { name }).click()]);
+    return readFile(await download.path(), "utf8");
+  };
+  await page.goto(server.address + "#logbook");
+  assert.match(await taken("Export as CSV"), /^[a-z_]+,/);
+  assert.equal(JSON.parse(await taken("Export as JSON")).schema, "halfarc.log/1");
+  await page.locator("ul.list button").first().click();
+  assert.match(await taken("Report to print"), /^<!doctype html>/i);
+  assert.match(await taken("As text"), /^\S/);
+  assert.deepEqual(await look_at(desk, "desk"), [], "a night");
 });
 
 test("eight tabs of one browser hear what happens, and go on when the one that listens is closed", async () => {
@@ -157,7 +216,6 @@ test("names and notes are shown as written, never run", async () => {
 for (const [size_name, size] of Object.entries({ phone, laptop })) {
   for (const light of ["red", "desk"]) {
     test(`every page on the ${size_name} in ${light} light`, async () => {
-      const axe = await readFile(packages.resolve("axe-core/axe.min.js"), "utf8");
       const window = await open_window(browser, { ...size, light });
       const { recordings } = await (await fetch(server.address + "api/recordings")).json();
       const { images } = await (await fetch(server.address + "api/images")).json();
@@ -168,35 +226,13 @@ for (const [size_name, size] of Object.entries({ phone, laptop })) {
         await window.page.goto(server.address + "#" + name);
         await window.page.locator("main h1, main article").first().waitFor();
         await settled(window.page);
-        assert.deepEqual(await axe_faults(window.page, axe), [], `${name}: axe`);
-        assert.deepEqual(await thumb_faults(window.page), [], `${name}: thumb`);
-        if (light === "red") {
-          const { coloured, lit } = await coloured_pixels(window.context, await window.page.screenshot({ fullPage: true }));
-          assert.equal(coloured, 0, `${name}: pixels with green or blue`);
-          assert.ok(lit > 0, `${name}: nothing is shown`);
-        }
+        assert.deepEqual(await look_at(window, light), [], name);
       }
       assert.deepEqual(window.faults, []);
       await window.context.close();
     });
   }
 }
-
-test("the first paint of a page takes half a second at most", async () => {
-  const times = [];
-  for (let round = 0; round < 5; round++) {
-    const window = await open_window(browser, { ...phone, light: "red" });
-    await window.page.goto(server.address + "#telescope");
-    await window.page.locator("main h1").waitFor();
-    times.push(
-      await window.page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? Infinity),
-    );
-    await window.context.close();
-  }
-  const least = Math.min(...times); // others may use the machine meanwhile
-  console.log(`first paint: ${Math.round(least)} ms`);
-  assert.ok(least <= bar(500), `first paint after ${times.map(Math.round).join(", ")} ms`);
-});
 
 test("a server that was killed is joined again", async () => {
   await page.goto(server.address + "#recordings");
@@ -224,9 +260,11 @@ test("a phone pairs by the code of the terminal", async (t) => {
   const second = await open_window(browser, { ...phone, light: "red" });
   await second.page.goto(address);
   await second.page.getByText("Join this phone to the laptop").waitFor();
+  assert.deepEqual(await look_at(second, "red"), [], "pairing");
   await second.page.getByLabel("Code").fill("000000");
   await second.page.getByRole("button", { name: "Join" }).click();
   await second.page.getByRole("alert").waitFor();
+  assert.deepEqual(await look_at(second, "red"), [], "a wrong code");
   await second.page.goto(`${address}#pair=${code}`);
   await second.page.reload();
   await second.page.getByRole("heading", { name: "Tonight" }).waitFor();

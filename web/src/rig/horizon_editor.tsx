@@ -32,28 +32,51 @@ interface PanelProps {
   facing: number;
   brush: Kind;
   warm: boolean;
+  begin: () => void; // a stroke, which is undone as one
   draw: (horizon: Obstacle[]) => void;
+  face: (facing: number) => void;
 }
 
-function Panel({ horizon, facing, brush, warm, draw }: PanelProps) {
+function Panel({ horizon, facing, brush, warm, begin, draw, face }: PanelProps) {
   const [box, width] = use_width<HTMLDivElement>();
   const last = useRef<number | undefined>(undefined);
+  const [mark, set_mark] = useState<number | undefined>(undefined); // the azimuth that the keys are at
   const left = facing - shown_deg / 2;
   const x_of = (azimuth: number) => ((azimuth - left) / shown_deg) * width;
   const y_of = (altitude: number) => height * (1 - altitude / highest_deg);
   const trace = (event: PointerEvent, begins: boolean) => {
     const frame = (event.currentTarget as SVGElement).getBoundingClientRect();
     const azimuth = left + ((event.clientX - frame.left) / frame.width) * shown_deg;
-    const altitude = brush === "open" ? 0 : Math.round(highest_deg * (1 - (event.clientY - frame.top) / frame.height));
+    const altitude = Math.round(highest_deg * (1 - (event.clientY - frame.top) / height));
     const from = begins ? azimuth : (last.current ?? azimuth);
     last.current = azimuth;
+    if (begins) begin();
+    put(from, azimuth, altitude);
+  };
+  const put = (from: number, to: number, altitude: number) =>
     draw(
-      drawn(horizon, from, azimuth, {
-        altitude: Math.min(highest_deg, Math.max(0, altitude)),
+      drawn(horizon, from, to, {
+        altitude: brush === "open" ? 0 : Math.min(highest_deg, Math.max(0, altitude)),
         kind: brush,
         warm: warm && brush === "roof",
       }),
     );
+  const type = (event: KeyboardEvent) => {
+    const at = mark ?? facing;
+    const across = { ArrowLeft: -step_deg, ArrowRight: step_deg }[event.key];
+    const up = { ArrowUp: 1, ArrowDown: -1, PageUp: 5, PageDown: -5 }[event.key];
+    if (across === undefined && up === undefined) return;
+    event.preventDefault();
+    if (across !== undefined) {
+      const to = (at + across + 360) % 360;
+      set_mark(to);
+      const beside = ((to - facing + 540) % 360) - 180;
+      if (Math.abs(beside) > 45) face((facing + Math.sign(beside) * 90 + 360) % 360);
+      return;
+    }
+    set_mark(at);
+    begin();
+    put(at, at, Math.round(of(at / step_deg).altitude) + (up ?? 0));
   };
   const first = Math.floor(left / step_deg);
   const indices = Array.from({ length: shown_deg / step_deg + 2 }, (_, i) => first + i);
@@ -66,14 +89,20 @@ function Panel({ horizon, facing, brush, warm, draw }: PanelProps) {
         width={width}
         height={height + 24}
         viewBox={`0 0 ${width} ${height + 24}`}
-        style={{ touchAction: "none", overflow: "hidden" }}
-        role="img"
-        aria-label="The horizon. Draw along the tops with a finger, or type it below."
+        style={{ touchAction: "none", userSelect: "none", overflow: "hidden" }}
+        tabIndex={0}
+        role="application"
+        aria-label="The horizon. Draw along the tops with a finger. With keys: left and right go round, up and down raise and lower."
+        onKeyDown={type}
+        onFocus={() => set_mark((at) => at ?? facing)}
+        onBlur={() => set_mark(undefined)}
         onPointerDown={(event) => {
           event.currentTarget.setPointerCapture(event.pointerId);
           trace(event, true);
         }}
-        onPointerMove={(event) => event.buttons > 0 && trace(event, false)}
+        onPointerMove={(event) => last.current !== undefined && event.buttons > 0 && trace(event, false)}
+        onPointerUp={() => (last.current = undefined)}
+        onPointerCancel={() => (last.current = undefined)}
       >
         <rect class="dark" width={width} height={height} />
         {[15, 30, 45].map((altitude) => (
@@ -86,6 +115,9 @@ function Panel({ horizon, facing, brush, warm, draw }: PanelProps) {
         ))}
         <path class="land" d={`M${x_of(first * step_deg)} ${height}${outline}V${height}Z`} />
         <path class="line" d={"M" + outline.slice(1)} />
+        {mark !== undefined && (
+          <path class="dashed" d={`M${x_of(nearest(mark, facing))} 0V${height}`} />
+        )}
         {indices.map(
           (i) => of(i).warm && <circle key={i} class="solid" cx={x_of(i * step_deg)} cy={y_of(of(i).altitude) - 8} r={4} />,
         )}
@@ -97,13 +129,25 @@ function Panel({ horizon, facing, brush, warm, draw }: PanelProps) {
             </text>
           ))}
       </svg>
+      <p class="quiet number" aria-live="polite" style={{ marginTop: "12px" }}>
+        {mark === undefined ? "" : `At ${mark}°: ${words_of(of(mark / step_deg))}`}
+      </p>
     </div>
   );
 }
 
+// The azimuth in the turn that is nearest to where one faces.
+function nearest(azimuth: number, facing: number): number {
+  return facing + ((((azimuth - facing) % 360) + 540) % 360) - 180;
+}
+
+function words_of({ altitude, kind, warm }: Obstacle): string {
+  return kind === "open" ? "nothing" : `${warm ? "warm " : ""}${kind}, ${Math.round(altitude)}° high`;
+}
+
 function Editor({ file, kept }: { file: OwnersFile; kept: () => void }) {
   const [horizon, set_horizon] = useState(() => from_csv(file.text));
-  const [changed, set_changed] = useState(false);
+  const [before, set_before] = useState<Obstacle[][]>([]); // each stroke
   const [facing, set_facing] = useState<number>(180);
   const [brush, set_brush] = useState<Kind>("roof");
   const [warm, set_warm] = useState(false);
@@ -111,7 +155,7 @@ function Editor({ file, kept }: { file: OwnersFile; kept: () => void }) {
   const save = () =>
     doing.run(async () => {
       await api.write_file("horizon", to_csv(horizon));
-      set_changed(false);
+      set_before([]);
       kept();
       return "Kept. The old file stays beside the new one.";
     });
@@ -130,20 +174,19 @@ function Editor({ file, kept }: { file: OwnersFile; kept: () => void }) {
         facing={facing}
         brush={brush}
         warm={warm}
-        draw={(next) => {
-          set_horizon(next);
-          set_changed(true);
-        }}
+        begin={() => set_before([...before, horizon])}
+        draw={set_horizon}
+        face={set_facing}
       />
       <div class="row">
-        <button class="main" disabled={!changed || doing.busy} onClick={save}>
+        <button class="main" disabled={before.length === 0 || doing.busy} onClick={save}>
           Keep
         </button>
         <button
-          disabled={!changed}
+          disabled={before.length === 0}
           onClick={() => {
-            set_horizon(from_csv(file.text));
-            set_changed(false);
+            set_horizon(before[before.length - 1] ?? horizon);
+            set_before(before.slice(0, -1));
           }}
         >
           Undo
