@@ -9,10 +9,8 @@
 namespace halfarc {
 namespace {
 
-constexpr std::size_t kTellScatter = 3;  // nights
-constexpr double kUnlikelyScale = 0.15;  // off the rig's: rather a wrong target or an old train
-constexpr double kUsualScaleScatter =
-    0.005;                                   // of the scale: a moving mirror changes the focal length (common practice)
+constexpr std::size_t kTellScatter = 3;      // nights
+constexpr double kUnlikelyScale = 0.15;      // off the rig's: rather a wrong target or an old train
 constexpr double kUsualSeeingScatter = 0.5;  // arcseconds, from night to night (common practice)
 
 // The seasons of a home, without its cooling: nothing where there is no logbook that can be read.
