@@ -18,7 +18,7 @@ using namespace halfarc;
 constexpr std::int64_t kNights = 1000, kClips = 200, kReadings = 15;
 
 std::vector<ReadingRow> readings(Rng& chance) {
-  std::vector<ReadingRow> rows{{"seeing_fwhm", 2.0 + 0.3 * chance.normal(), 0.15, "arcsec"}};
+  std::vector<ReadingRow> rows{{"seeing_zenith", 2.0 + 0.3 * chance.normal(), 0.15, "arcsec"}};
   for (std::int64_t i = 1; i < kReadings; ++i)
     rows.push_back({fmt::format("reading_{}", i), chance.normal(), 0.1, "px"});
   return rows;

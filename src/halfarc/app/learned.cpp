@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "halfarc/app/owner_log.h"
+#include "halfarc/logbook/readings.h"
 
 namespace halfarc {
 namespace {
@@ -13,19 +14,12 @@ constexpr std::size_t kTellScatter = 3;      // nights
 constexpr double kUnlikelyScale = 0.15;      // off the rig's: rather a wrong target or an old train
 constexpr double kUsualSeeingScatter = 0.5;  // arcseconds, from night to night (common practice)
 
-// The seasons of a home, without its cooling: nothing where there is no logbook that can be read.
-struct Book {
-  OwnerLog log;
-  Trends trends;
-};
-std::optional<Book> book_of(const std::filesystem::path& home) {
+// The logbook of a home: nothing where there is none that can be read.
+std::optional<OwnerLog> log_of(const std::filesystem::path& home) {
   std::error_code ignored;
   if (home.empty() || !std::filesystem::exists(logbook_of_home(home), ignored)) return std::nullopt;
   auto log = read_owner_log(home);
-  if (!log) return std::nullopt;
-  auto trends = trends_of_log(log->database, log->rig);
-  if (!trends) return std::nullopt;
-  return Book{std::move(*log), std::move(*trends)};
+  return log ? std::optional(std::move(*log)) : std::nullopt;
 }
 
 }  // namespace
@@ -37,9 +31,12 @@ Measured<double> next_of(const Trend& trend, double usual_scatter) {
 
 ScaleOfRig scale_of_rig(const Rig& rig, const TrainSolution& train, const std::filesystem::path& home) {
   const PlateScale own = plate_scale(rig, train);
-  const auto book = book_of(home);
-  if (!book || !book->log.rig || !book->trends.scale) return {own, ScaleSource::rig};
-  const double told = book->trends.scale->mean.value;
+  const auto log = log_of(home);
+  if (!log || !log->rig) return {own, ScaleSource::rig};
+  const auto readings = readings_named(log->database, "scale", {log->rig, std::nullopt});
+  const auto trend = readings ? trend_of("scale", "arcsec/px", *readings) : std::nullopt;
+  if (!trend) return {own, ScaleSource::rig};
+  const double told = trend->mean.value;
   if (!(std::abs(told / own.arcsec_per_px() - 1.0) < kUnlikelyScale)) return {own, ScaleSource::rig};
   return {PlateScale::arcsec_per_px(told), ScaleSource::logbook};
 }
@@ -50,12 +47,16 @@ std::string ExpectedSeeing::words() const {
 }
 
 std::optional<ExpectedSeeing> expected_seeing(const std::filesystem::path& home, Utc at) {
-  const auto book = book_of(home);
-  if (!book || !book->trends.seeing) return std::nullopt;
-  const double hour = solar_hour(at, book->log.longitude);
-  const Trend* trend = &*book->trends.seeing;
+  const auto log = log_of(home);
+  if (!log) return std::nullopt;
+  const auto readings = readings_named(log->database, "seeing_zenith", {});
+  const auto all = readings ? trend_of("seeing_zenith", "arcsec", *readings) : std::nullopt;
+  if (!all) return std::nullopt;
+  const double hour = solar_hour(at, log->longitude);
+  const std::vector<BinnedTrend> bins = by_hour("seeing_zenith", "arcsec", *readings);
+  const Trend* trend = &*all;
   bool of_the_hour = false;
-  for (const BinnedTrend& bin : book->trends.seeing_by_hour) {
+  for (const BinnedTrend& bin : bins) {
     if (!(hour >= bin.from && hour < bin.to) || bin.trend.nights < kTellScatter) continue;
     trend = &bin.trend;
     of_the_hour = true;

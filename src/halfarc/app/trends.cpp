@@ -119,7 +119,7 @@ double solar_hour(Utc utc, Angle longitude) {
   return of_day < 12.0 ? of_day + 24.0 : of_day;
 }
 
-Result<Trends> trends_of_log(const Database& database, std::optional<std::int64_t> rig) {
+Result<Trends> trends_of(const Database& database, std::optional<std::int64_t> rig, const std::filesystem::path& home) {
   Trends trends;
   HALFARC_TRY(const auto scale, readings_named(database, "scale", {rig, std::nullopt}));
   HALFARC_TRY(const auto angle, readings_named(database, "camera_angle", {rig, std::nullopt}));
@@ -131,11 +131,6 @@ Result<Trends> trends_of_log(const Database& database, std::optional<std::int64_
   trends.seeing = trend_of("seeing_zenith", "arcsec", seeing);
   trends.seeing_by_hour = by_hour("seeing_zenith", "arcsec", seeing);
   trends.seeing_by_wind = by_wind("seeing_zenith", "arcsec", seeing);
-  return trends;
-}
-
-Result<Trends> trends_of(const Database& database, std::optional<std::int64_t> rig, const std::filesystem::path& home) {
-  HALFARC_TRY(Trends trends, trends_of_log(database, rig));
   HALFARC_TRY(trends.time_constant, cooling_trend(home));
   return trends;
 }

@@ -68,11 +68,7 @@ struct Trends {
 // The hour of local mean solar time, from noon on: 12 to 36. Longitude east.
 double solar_hour(Utc utc, Angle longitude);
 
-// What the logbook alone says: all but the mirror's time constant. `rig` as the logbook numbers it; without one all
-// rigs are taken together. Errors: those of the file.
-Result<Trends> trends_of_log(const Database& database, std::optional<std::int64_t> rig);
-
-// The same with what the cooling.csv of `home` says.
+// `rig` as the logbook numbers it; without one all rigs are taken together. `home` for its cooling.csv.
 // Errors: those of the files.
 Result<Trends> trends_of(const Database& database, std::optional<std::int64_t> rig, const std::filesystem::path& home);
 
