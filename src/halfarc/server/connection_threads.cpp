@@ -6,30 +6,36 @@
 
 namespace halfarc::server {
 
+void ConnectionThreads::Count::one_more() {
+  std::unique_lock lock(mutex);
+  ended.wait(lock, [&] { return running < most; });
+  ++running;
+}
+
+void ConnectionThreads::Count::one_less() {
+  const std::lock_guard lock(mutex);
+  --running;
+  ended.notify_all();
+}
+
+void ConnectionThreads::Count::wait_for_none() {
+  std::unique_lock lock(mutex);
+  ended.wait(lock, [&] { return running == 0; });
+}
+
 void ConnectionThreads::enqueue(std::function<void()> work) {
-  {
-    std::unique_lock lock(mutex_);
-    ended_.wait(lock, [&] { return running_ < most_; });
-    ++running_;
-  }
-  const auto run = [this](const std::function<void()>& one) {
-    one();
-    std::unique_lock lock(mutex_);
-    --running_;
-    std::notify_all_at_thread_exit(ended_, std::move(lock));
-  };
+  count_->one_more();
   try {
-    std::thread([run, work] { run(work); }).detach();
+    std::thread([count = count_, work] {
+      work();
+      count->one_less();
+    }).detach();
   } catch (const std::system_error&) {  // the system has no thread left: this one takes it
     work();
-    const std::lock_guard lock(mutex_);
-    --running_;
+    count_->one_less();
   }
 }
 
-void ConnectionThreads::shutdown() {
-  std::unique_lock lock(mutex_);
-  ended_.wait(lock, [&] { return running_ == 0; });
-}
+void ConnectionThreads::shutdown() { count_->wait_for_none(); }
 
 }  // namespace halfarc::server

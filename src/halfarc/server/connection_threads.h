@@ -10,21 +10,31 @@
 #include <condition_variable>
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <mutex>
 
 namespace halfarc::server {
 
 class ConnectionThreads final : public httplib::TaskQueue {
  public:
-  explicit ConnectionThreads(std::size_t most) : most_(most) {}
+  explicit ConnectionThreads(std::size_t most) : count_(std::make_shared<Count>(most)) {}
   void enqueue(std::function<void()> work) override;
-  void shutdown() override;  // waits for all to end
+  void shutdown() override;  // waits until all are done
 
  private:
-  const std::size_t most_;
-  std::mutex mutex_;
-  std::condition_variable ended_;
-  std::size_t running_ = 0;
+  // Each thread owns a share, for the last of them may still be leaving it when the server is gone.
+  struct Count {
+    explicit Count(std::size_t at_most) : most(at_most) {}
+    void one_more();  // once there is room
+    void one_less();
+    void wait_for_none();
+
+    const std::size_t most;
+    std::mutex mutex;
+    std::condition_variable ended;
+    std::size_t running = 0;
+  };
+  std::shared_ptr<Count> count_;
 };
 
 }  // namespace halfarc::server
