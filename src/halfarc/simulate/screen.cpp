@@ -15,6 +15,9 @@ using std::numbers::pi;
 // The direction in which the beam crosses the map: the slope 1 / golden ratio meets itself latest.
 constexpr double kGoldenSlope = 0.61803398874989485;
 
+// Cells: beyond what any wind carries the beam against the map in a night, a multiple of every map's size.
+constexpr long kFarAhead = 1L << 32;
+
 // Power of the path, m^2 m^2, at a frequency in cycles per metre.
 class PathPower {
  public:
@@ -200,19 +203,22 @@ void PhaseScreen::draw_slow_waves(const ScreenSpec& spec, Rng rng) {
 }
 
 float PhaseScreen::map_at(double column, double row) const {
-  const double c = std::floor(column);
-  const double r = std::floor(row);
-  const auto wx = cubic_weights(static_cast<float>(column - c));
-  const auto wy = cubic_weights(static_cast<float>(row - r));
+  // Truncation after a shift by whole maps: the places are never that far below 0, and floor() is a call.
+  const auto c = static_cast<long>(column + kFarAhead) - kFarAhead;
+  const auto r = static_cast<long>(row + kFarAhead) - kFarAhead;
+  const auto wx = cubic_weights(static_cast<float>(column - static_cast<double>(c)));
+  const auto wy = cubic_weights(static_cast<float>(row - static_cast<double>(r)));
   const int mask = size_ - 1;
-  const int x = static_cast<int>(static_cast<long>(c) & mask);
-  const int y = static_cast<int>(static_cast<long>(r) & mask);
+  const int x = static_cast<int>(c & mask);
+  const int y = static_cast<int>(r & mask);
   float sum = 0.0F;
   if (x >= 1 && y >= 1 && x + 2 < size_ && y + 2 < size_) {
     const float* line = map_.row(y - 1) + x - 1;
+    std::array<float, 4> columns{};
     for (std::size_t j = 0; j < 4; ++j, line += size_) {
-      sum += wy[j] * (wx[0] * line[0] + wx[1] * line[1] + wx[2] * line[2] + wx[3] * line[3]);
+      for (std::size_t i = 0; i < 4; ++i) columns[i] += wy[j] * line[i];
     }
+    for (std::size_t i = 0; i < 4; ++i) sum += wx[i] * columns[i];
     return sum;
   }
   for (int j = 0; j < 4; ++j) {  // round the edges of the map
