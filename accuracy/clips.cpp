@@ -82,7 +82,8 @@ std::string words(const Stand& s) {
 }
 
 std::string words(const ImageConditions& c) {
-  return fmt::format("{} frames, {:.1f}\" seeing{}", c.frames, c.seeing, words(c.stand));
+  return fmt::format("{} frames, {:.1f}\" seeing{}{}", c.frames, c.seeing, words(c.stand),
+                     c.patch > 0.0 ? ", air that differs over the field" : "");
 }
 
 void fit_frame(ShotSpec& shot) {
@@ -131,6 +132,7 @@ ShotSpec run_of(const ImageConditions& c, std::uint64_t seed) {
   shot.timing.interval = Duration::s(12.0 / static_cast<double>(c.frames));
   shot.timing.exposure = shot.timing.interval * 0.9;
   shot.timing.frames = c.frames;
+  shot.air.patch = Angle::arcsec(c.patch);
   stand(shot, c.stand);
   return shot;
 }

@@ -55,6 +55,7 @@ struct ImageConditions {
   double seeing = 2.0;  // arcsec
   std::size_t frames = 1500;
   Stand stand{};
+  double patch = 0.0;  // arcsec over which the air is the same; 0: all over
 };
 
 // "1500 frames, 2.0" seeing, 30° up"

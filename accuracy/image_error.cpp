@@ -115,6 +115,7 @@ Ladder image_error_ladder() {
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500}, kBar),
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 400}, kBar, true),
           rung("banded giant", {BodyKind::banded_giant, 2.0, 1000}, kBar),
+          rung("banded giant", {BodyKind::banded_giant, 2.0, 1000, {}, 6.0}, 0.0),
           rung("ruddy disc", {BodyKind::ruddy_disc, 1.5, 1500, {30.0}}, 0.0),
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500, {90.0, 0.2}}, 0.0),
       },

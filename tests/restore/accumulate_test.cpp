@@ -139,5 +139,49 @@ TEST(SharingTransfer, IsWhatAWaveLoses) {
   }
 }
 
+TEST(Accumulator, AFieldThatIsTheSameEverywhereIsAShift) {
+  Rng rng(8);
+  for (const Mosaic m : {Mosaic::mono, Mosaic::rggb, Mosaic::rgb}) {
+    const RecordingInfo info = layout(40, 36, m);
+    std::vector<std::uint8_t> frame(info.samples_per_frame());
+    for (auto& v : frame) v = static_cast<std::uint8_t>(rng.uniform(0.0, 255.0));
+    ShiftField field{16, Plane<float>(4, 4), Plane<float>(4, 4)};
+    for (float& v : field.x.samples()) v = 0.75F;
+    for (float& v : field.y.samples()) v = -0.5F;
+    Accumulator by_field(info, {4, 4, 30, 26}), by_shift(info, {4, 4, 30, 26});
+    by_field.add(info, bytes(frame), {1.5, 2.0}, field);
+    by_shift.add(info, bytes(frame), {2.25, 1.5});
+    const Accumulator::Mean a = by_field.mean(), b = by_shift.mean();
+    for (std::size_t c = 0; c < 3; ++c) {
+      for (std::size_t i = 0; i < b.planes[c].count(); ++i) {
+        ASSERT_NEAR(static_cast<double>(a.planes[c].samples()[i]), static_cast<double>(b.planes[c].samples()[i]), 1e-2)
+            << name(m) << " " << c << " " << i;
+      }
+    }
+  }
+}
+
+TEST(Accumulator, PartsComeBackToWhereTheyBelong) {
+  // A ramp down the frame; its right side was carried down by a pixel.
+  const RecordingInfo info = layout(64, 40, Mosaic::mono);
+  ShiftField field{16, Plane<float>(5, 4), Plane<float>(5, 4)};
+  std::vector<std::uint8_t> frame(info.samples_per_frame());
+  for (int y = 0; y < 4; ++y) {
+    for (int x = 0; x < 5; ++x) field.y(x, y) = 0.25F * static_cast<float>(x);
+  }
+  for (int y = 0; y < info.height; ++y) {
+    for (int x = 0; x < info.width; ++x) {
+      const double down = std::min(1.0, x / 64.0);
+      frame[static_cast<std::size_t>(y * info.width + x)] = static_cast<std::uint8_t>(std::lround(4.0 * (y - down)) + 8);
+    }
+  }
+  Accumulator sum(info, {0, 0, 64, 40});
+  sum.add(info, bytes(frame), {}, field);
+  const Accumulator::Mean mean = sum.mean();
+  for (int y = 4; y < 36; ++y) {
+    for (int x = 2; x < 62; ++x) EXPECT_NEAR(static_cast<double>(mean.planes[1](x, y)), 4.0 * y + 8.0, 0.8);
+  }
+}
+
 }  // namespace
 }  // namespace halfarc

@@ -68,6 +68,10 @@ std::vector<std::string> history(const MadeImage& made) {
       fmt::format("{} of {} frames used, two halves dealt by stretches of time, each aligned to its own reference",
                   made.frames_used, made.frames_read));
   lines.push_back("raw samples accumulated where they fell, no frame demosaiced");
+  if (made.local.undone > 0.0) {
+    lines.push_back(fmt::format("shifts of parts against each other undone: {:.2f} px rms by {} probes, alike over {:.0f} px",
+                                made.local.undone, made.local.probes, made.local.reach));
+  }
   if (made.derotated) {
     lines.push_back(fmt::format("turned to {}: {} slices, north of {} {:.1f} deg clockwise from up ({})",
                                 made.derotated->at.iso(0), made.derotated->slices, name_of(*made.target),

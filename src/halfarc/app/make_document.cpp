@@ -104,6 +104,11 @@ std::string make_words(const MadeImage& made) {
   }
   text += line("air", fmt::format("D/r0 {:.1f} ± {:.1f} in the frames used", made.blur.d_over_r0.value,
                                   made.blur.d_over_r0.sigma));
+  if (made.local.undone > 0.0) {
+    const PlateScale scale = made.aperture.scale;
+    text += line("", fmt::format("parts moved against each other: {:.2f}\" rms undone, {:.2f}\" left",
+                                 scale.angle(made.local.undone).arcsec(), scale.angle(made.local.left).arcsec()));
+  }
   for (const RunFlashes& run : made.flashes) text += words_of(run);
   for (const std::filesystem::path& p : made.outputs) text += line("file", p.string());
   for (const std::string& w : made.warnings) text += line("note", w);
@@ -147,6 +152,7 @@ std::string make_json(const MadeImage& made) {
   doc["air"] = {{"d_over_r0", made.blur.d_over_r0.value},
                 {"sigma", made.blur.d_over_r0.sigma},
                 {"local_shift_px", made.blur.local_shift.value},
+                {"local_undone_px", made.local.undone},
                 {"wavelength_nm", made.blur.wavelength.nm()},
                 {"measured", made.blur.measured}};
   doc["planes"] = json::array();

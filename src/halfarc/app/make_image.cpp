@@ -106,6 +106,7 @@ Result<FinishedImage> make_image(const MakeOptions& options, Progress& progress)
   made.derotated = stacked.derotated;
   if (options.derotate) made.target = options.derotate->body;
   made.selection = stacked.selection;
+  made.local = stack.local;
   made.seconds.read_and_grade = stacked.seconds_graded;
   made.seconds.align = stack.seconds.align;
   made.seconds.select = stack.seconds.select;

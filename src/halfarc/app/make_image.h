@@ -59,6 +59,7 @@ struct MadeImage {
   std::optional<sky::Body> target;
   std::optional<StackedRuns::Derotated> derotated;
   KeptFraction selection;
+  LocalShifts local;
   bool mono = false;
   std::array<RingCorrelation, 3> agreement;
   std::array<Measured<Angle>, 3> resolved;  // period, one a colour plane

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <vector>
 
 #include "halfarc/frames/stream.h"
 
@@ -52,6 +53,51 @@ Columns columns_inside(int first_output, int sites, int step, int width) {
   const int last = width - 1 - first_output;  // largest admissible site offset
   const int fit = last < 0 ? 0 : last / step + 1;
   return {skip, std::max(0, std::min(sites, fit) - skip)};
+}
+
+// The field along one row of the reference: linear between its nodes.
+class FieldRow {
+ public:
+  FieldRow(const ShiftField& field, double y) : spacing_(field.spacing) {
+    const double down = std::clamp(y / field.spacing, 0.0, static_cast<double>(field.x.height() - 1));
+    const int above = static_cast<int>(down), below = std::min(above + 1, field.x.height() - 1);
+    const auto part = static_cast<float>(down - above);
+    for (int i = 0; i < field.x.width(); ++i) {
+      nodes_.push_back({(1.0F - part) * field.x(i, above) + part * field.x(i, below),
+                        (1.0F - part) * field.y(i, above) + part * field.y(i, below)});
+    }
+  }
+  struct Shift {
+    float x, y;
+  };
+  Shift at(float x) const {
+    const float across = std::clamp(x / static_cast<float>(spacing_), 0.0F, static_cast<float>(nodes_.size() - 1));
+    const auto left = static_cast<std::size_t>(across), right = std::min(left + 1, nodes_.size() - 1);
+    const float part = across - static_cast<float>(left);
+    return {nodes_[left].x + part * (nodes_[right].x - nodes_[left].x),
+            nodes_[left].y + part * (nodes_[right].y - nodes_[left].y)};
+  }
+
+ private:
+  int spacing_;
+  std::vector<Shift> nodes_;
+};
+
+// Shares one sample between the four grid points about (x, y); nothing of it where that leaves the planes.
+void share_sample(float value, float x, float y, Plane<float>& sum, Plane<float>& weight) {
+  const int left = static_cast<int>(std::floor(x)), above = static_cast<int>(std::floor(y));
+  const float across = x - static_cast<float>(left), down = y - static_cast<float>(above);
+  if (left < 0 || left + 1 >= sum.width()) return;  // one spare column takes what falls on the last one
+  for (int below = 0; below < 2; ++below) {
+    if (above + below < 0 || above + below >= sum.height()) continue;
+    const float share = below == 0 ? 1.0F - down : down;
+    float* s = sum.row(above + below) + left;
+    float* w = weight.row(above + below) + left;
+    s[0] += share * (1.0F - across) * value;
+    s[1] += share * across * value;
+    w[0] += share * (1.0F - across);
+    w[1] += share * across;
+  }
 }
 
 void fill_uncovered(Plane<float>& mean, const Plane<float>& weight, std::size_t& uncovered) {
@@ -126,6 +172,38 @@ void Accumulator::add(const RecordingInfo& info, std::span<const std::byte> fram
         for (int c = 0; c < 3; ++c) place(y, static_cast<Colour>(c), {0, 1}, 3, c);
       } else {
         for (int x = 0; x < 2; ++x) place(y, colour_at(info.mosaic, x, y), {x, 2}, 2, 0);
+      }
+    }
+  });
+}
+
+void Accumulator::add(const RecordingInfo& info, std::span<const std::byte> frame, PixelOffset shift,
+                      const ShiftField& field) {
+  if (field.empty()) return add(info, frame, shift);
+  constexpr int reach = 8;  // rows beyond the window from which a field may fetch
+  const int spread = samples_per_pixel(info.mosaic);
+  const int first_y = std::max(0, window_.y + static_cast<int>(std::floor(shift.y)) - reach);
+  const int end_y = std::min(info.height, window_.y + window_.height + static_cast<int>(std::ceil(shift.y)) + reach);
+  const int first_x = std::max(0, window_.x + static_cast<int>(std::floor(shift.x)) - reach);
+  const int end_x = std::min(info.width, window_.x + window_.width + static_cast<int>(std::ceil(shift.x)) + reach);
+  visit_samples(info.sample, frame, [&](auto samples) {
+    for (int y = first_y; y < end_y; ++y) {
+      const double whole_y = y - window_.y - shift.y;
+      const FieldRow row(field, whole_y);
+      const auto* from = samples.data() + static_cast<std::ptrdiff_t>(y) * info.width * spread;
+      for (int x = first_x; x < end_x; ++x) {
+        const auto whole_x = static_cast<float>(x - window_.x - shift.x);
+        const FieldRow::Shift local = row.at(whole_x);
+        const float to_x = whole_x - local.x, to_y = static_cast<float>(whole_y) - local.y;
+        if (info.mosaic == Mosaic::rgb) {
+          for (std::size_t c = 0; c < 3; ++c) {
+            share_sample(static_cast<float>(from[3 * x + static_cast<int>(c)]), to_x, to_y, sum_[c], weight_[c]);
+          }
+          continue;
+        }
+        const Colour colour = info.mosaic == Mosaic::mono ? Colour::green : colour_at(info.mosaic, x & 1, y & 1);
+        const auto c = static_cast<std::size_t>(colour);
+        share_sample(static_cast<float>(from[x]), to_x, to_y, sum_[c], weight_[c]);
       }
     }
   });

@@ -16,6 +16,7 @@
 #include "halfarc/base/pixel.h"
 #include "halfarc/frames/plane.h"
 #include "halfarc/frames/recording.h"
+#include "halfarc/restore/shift_field.h"
 #include "halfarc/restore/window.h"
 
 namespace halfarc {
@@ -30,6 +31,9 @@ class Accumulator {
 
   // Adds one raw frame (samples as Recording::read gives them) that is shifted by `shift` against the reference.
   void add(const RecordingInfo& info, std::span<const std::byte> frame, PixelOffset shift, float weight = 1.0F);
+
+  // The same for a frame whose parts are shifted by `field` besides, which is given at places of the reference.
+  void add(const RecordingInfo& info, std::span<const std::byte> frame, PixelOffset shift, const ShiftField& field);
 
   // Adds everything another accumulator of the same window holds.
   void join(const Accumulator& other);

@@ -12,7 +12,7 @@ namespace halfarc {
 namespace {
 
 constexpr double kUsualDOverR0 = 2.5, kUsualSpread = 0.7;  // ln; common practice
-constexpr double kUsualShift = 0.1, kMostShift = 2.5;      // pixels
+constexpr double kMostShift = 2.5;                         // pixels
 constexpr double kFirst = 0.08, kLast = 0.75;              // of the cut-off: where the ratio is looked at
 
 struct Ratio {
@@ -80,10 +80,10 @@ Ratio measured_ratio(std::span<const SiteSums> groups, double cut, double exposu
 
 double power_left_by_shifts(double f, double rms) { return std::exp(-std::pow(2.0 * std::numbers::pi * f * rms, 2)); }
 
-double badness(const Ratio& ratio, double log_strength, double shift) {
+double badness(const Ratio& ratio, Measured<double> usual_shift, double log_strength, double shift) {
   const double strength = std::exp(log_strength);
   double sum =
-      std::pow((log_strength - std::log(kUsualDOverR0)) / kUsualSpread, 2) + std::pow(shift / (5.0 * kUsualShift), 2);
+      std::pow((log_strength - std::log(kUsualDOverR0)) / kUsualSpread, 2) + std::pow((shift - usual_shift.value) / usual_shift.sigma, 2);
   for (std::size_t i = 0; i < ratio.x.size(); ++i) {
     const double model = aligned_spectral_ratio(strength, ratio.x[i]) * power_left_by_shifts(ratio.f[i], shift);
     const double z = (ratio.value[i] - model) / ratio.sigma[i];
@@ -99,7 +99,8 @@ double cut_off_per_px(const Aperture& aperture, Length wavelength) {
   return aperture.scale.angle(1.0).rad() * cut_off(aperture.pupil, wavelength).per_rad();
 }
 
-AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength, double exposure) {
+AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength, double exposure,
+                     Measured<double> local_shift) {
   AirBlur blur;
   blur.wavelength = wavelength;
   const Ratio ratio = measured_ratio(groups, cut_off_per_px(aperture, wavelength), exposure);
@@ -114,7 +115,7 @@ AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture,
   const auto shift = [](int j) { return j * kMostShift / (kShifts - 1); };
   for (int i = 0; i < kStrengths; ++i) {
     for (int j = 0; j < kShifts; ++j) {
-      cost.push_back(badness(ratio, log_strength(i), shift(j)));
+      cost.push_back(badness(ratio, local_shift, log_strength(i), shift(j)));
       least = std::min(least, cost.back());
     }
   }

@@ -33,6 +33,9 @@ struct Aperture {
 // The highest frequency (cycles per pixel) that the aperture passes at a wavelength.
 double cut_off_per_px(const Aperture& aperture, Length wavelength);
 
+// Air that is nearly the same all over: common practice.
+inline constexpr Measured<double> kUsualLocalShift{0.0, 0.5};
+
 struct AirBlur {
   Measured<double> d_over_r0;    // at `wavelength`, as it acts in all frames
   Measured<double> local_shift;  // rms of local shifts, pixels, one axis
@@ -45,9 +48,9 @@ struct AirBlur {
 // Fits both numbers to the frames' site sums, given as disjoint groups of frames (at least 4; their scatter gives the
 // errors). A usual night (D/r0 about 2.5, within a factor of 2: common practice, seeing of 1 to 3 arcsec) stands in
 // as a weak prior, so that a noisy recording gives a sensible answer with an honest error. `exposure` is in intervals
-// between frames.
+// between frames; `local_shift` (pixels rms, one axis) is what is known of it beforehand.
 AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength,
-                     double exposure = kUsualExposure);
+                     double exposure = kUsualExposure, Measured<double> local_shift = kUsualLocalShift);
 
 // The transfer of the aligned, accumulated mean in light of `wavelength` against a perfect telescope's picture:
 // air, local shifts, smear and the sharing of raw samples. r0 grows with wavelength to the power 6/5.

@@ -28,6 +28,7 @@ void join_records(Stack& total, Stack& run) {
   for (AirLook& look : run.air) total.air.push_back(std::move(look));
   total.kept.insert(total.kept.end(), run.kept.begin(), run.kept.end());
   total.candidates += run.candidates;
+  if (run.local.undone > total.local.undone) total.local = run.local;
   total.seconds.align += run.seconds.align;
   total.seconds.select += run.seconds.select;
   total.seconds.accumulate += run.seconds.accumulate;

@@ -76,7 +76,7 @@ AirBlur blur_of_runs(const std::vector<AirLook>& runs, const Aperture& aperture,
   const double n = static_cast<double>(runs.size());
   double strength_variance = 0.0, shift_variance = 0.0, smear_square = 0.0;
   for (const AirLook& look : runs) {
-    const AirBlur one = measure_blur(look.groups, aperture, wavelength, look.exposure);
+    const AirBlur one = measure_blur(look.groups, aperture, wavelength, look.exposure, look.local_shift);
     mean.kept += look.kept / n;
     smear_square += std::pow(smear_within_exposures(look.places, kNeighbours, look.exposure), 2) / n;
     mean.d_over_r0.value += one.d_over_r0.value / n;

@@ -34,9 +34,44 @@ Plane<float> site_picture(const RecordingInfo& info, std::span<const std::byte> 
   return out;
 }
 
+// The four weights of cubic interpolation a fraction t past the second sample [Keys1981].
+std::array<float, 4> cubic_weights(float t) {
+  const float s = 1.0F - t;
+  return {-0.5F * t * s * s, 1.0F + t * t * (1.5F * t - 2.5F), 1.0F + s * s * (1.5F * s - 2.5F), -0.5F * s * t * t};
+}
+
+float look_up(const Plane<float>& picture, double x, double y) {
+  const double left = std::floor(x), above = std::floor(y);
+  const auto across = cubic_weights(static_cast<float>(x - left)), down = cubic_weights(static_cast<float>(y - above));
+  float sum = 0.0F;
+  for (int j = 0; j < 4; ++j) {
+    const float* row = picture.row(std::clamp(static_cast<int>(above) + j - 1, 0, picture.height() - 1));
+    float part = 0.0F;
+    for (int i = 0; i < 4; ++i) {
+      part += across[static_cast<std::size_t>(i)] *
+              row[std::clamp(static_cast<int>(left) + i - 1, 0, picture.width() - 1)];
+    }
+    sum += down[static_cast<std::size_t>(j)] * part;
+  }
+  return sum;
+}
+
+// The site picture with each part fetched from where the field has moved it.
+Plane<float> straightened(const Plane<float>& picture, Site site, PixelOffset shift, const ShiftField& field) {
+  Plane<float> out(picture.width(), picture.height());
+  for (int y = 0; y < out.height(); ++y) {
+    for (int x = 0; x < out.width(); ++x) {
+      const PixelOffset local = shift_at(field, {2.0 * x + site.x - shift.x, 2.0 * y + site.y - shift.y});
+      out(x, y) = look_up(picture, x + 0.5 * local.x, y + 0.5 * local.y);
+    }
+  }
+  return out;
+}
+
 Spectrum aligned_spectrum(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window, Site site,
-                          PixelOffset shift) {
-  Spectrum s = spectrum_of(site_picture(info, frame, window, site));
+                          PixelOffset shift, const ShiftField& field) {
+  const Plane<float> picture = site_picture(info, frame, window, site);
+  Spectrum s = spectrum_of(field.empty() ? picture.view() : straightened(picture, site, shift, field).view());
   // Site sample i lies at frame pixel 2 i + site; a site pixel is two frame pixels wide.
   move_by(s, {0.5 * (site.x - shift.x), 0.5 * (site.y - shift.y)});
   return s;
@@ -45,9 +80,9 @@ Spectrum aligned_spectrum(const RecordingInfo& info, std::span<const std::byte> 
 }  // namespace
 
 SitePair site_pair(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window,
-                   PixelOffset shift) {
-  return {aligned_spectrum(info, frame, window, first_site(info.mosaic), shift),
-          aligned_spectrum(info, frame, window, second_site(info.mosaic), shift)};
+                   PixelOffset shift, const ShiftField& field) {
+  return {aligned_spectrum(info, frame, window, first_site(info.mosaic), shift, field),
+          aligned_spectrum(info, frame, window, second_site(info.mosaic), shift, field)};
 }
 
 SiteSums::SiteSums(const Window& window) : width_(window.width / 2), height_(window.height / 2) {

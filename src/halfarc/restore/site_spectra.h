@@ -19,6 +19,7 @@
 
 #include "halfarc/base/pixel.h"
 #include "halfarc/frames/recording.h"
+#include "halfarc/restore/shift_field.h"
 #include "halfarc/restore/spectrum.h"
 #include "halfarc/restore/window.h"
 
@@ -31,8 +32,10 @@ struct SitePair {
   Spectrum second;
 };
 
+// A field of local shifts, given at places of the reference, is undone in both pictures by cubic look-up: what that
+// takes from fine detail it takes from every frame alike, and the ratio of M to P does not feel it.
 SitePair site_pair(const RecordingInfo& info, std::span<const std::byte> frame, const Window& window,
-                   PixelOffset shift);
+                   PixelOffset shift, const ShiftField& field = {});
 
 constexpr std::size_t kNeighbours = 3;  // frames after a frame that may be called its neighbours
 

@@ -1,29 +1,27 @@
 #include "halfarc/restore/stack.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <mutex>
-#include <optional>
 
 #include "halfarc/base/fourier.h"
 #include "halfarc/base/stopwatch.h"
-#include "halfarc/restore/colour_align.h"
-#include "halfarc/restore/luminance.h"
-#include "halfarc/restore/register.h"
+#include "halfarc/restore/aligner.h"
+#include "halfarc/restore/frame_work.h"
+#include "halfarc/restore/local_reader.h"
 
 namespace halfarc {
 namespace {
 
 constexpr std::size_t kLeastFrames = 4;        // in a half
 constexpr std::size_t kReferenceFrames = 160;  // most that build a reference
-constexpr int kReferenceRounds = 3;
-constexpr std::size_t kSlices = 20;          // of the graded frames, for selection
-constexpr std::size_t kFramesPerSlice = 24;  // looked at in each
+constexpr std::size_t kSlices = 20;            // of the graded frames, for selection
+constexpr std::size_t kFramesPerSlice = 24;    // looked at in each
 constexpr std::size_t kBlurGroups = 8;
 constexpr std::size_t kBlurFrames = 480;
 constexpr std::size_t kBurst = kNeighbours + 1;  // frames that follow each other
 constexpr std::size_t kChunksPerHalf = 4;
+constexpr double kLocalShiftSpread = 0.3;  // of what undoing leaves: how far that is trusted
+constexpr std::size_t kLocalFrames = 160;  // of a half, from which its local air is learned
 constexpr std::size_t kStageMemory = std::size_t{256} << 20;  // bytes that one stage may hold, whatever the frame size
 
 // As many things of `bytes` each as a stage may hold, between `least` and `most`.
@@ -33,100 +31,6 @@ std::size_t affordable(std::size_t most, std::size_t least, std::size_t bytes) {
 
 std::size_t spectrum_bytes(const Window& window) {
   return half_spectrum_size(window.width, window.height) * sizeof(std::complex<float>);
-}
-
-// Reads single frames; one buffer a caller.
-class FrameReader {
- public:
-  explicit FrameReader(const Recording& recording)
-      : recording_(recording), buffer_(static_cast<int>(recording.info().bytes_per_frame()), 1) {}
-  Result<std::span<const std::byte>> read(std::size_t number) {
-    const std::span<std::byte> bytes = buffer_.samples();
-    HALFARC_CHECK(recording_.read(number, 1, bytes));
-    return std::span<const std::byte>(bytes);
-  }
-
- private:
-  const Recording& recording_;
-  Plane<std::byte> buffer_;
-};
-
-// Runs body(i) -> Result<void> for i in [0, count) on all threads; the first error (lowest index) is returned.
-Result<void> for_each_index(std::size_t count, Threads threads, Progress& progress, std::string_view stage,
-                            const std::function<Result<void>(std::size_t)>& body) {
-  std::mutex mutex;
-  std::optional<std::pair<std::size_t, Error>> first;
-  std::atomic<std::size_t> done{0};
-  std::atomic<bool> stop{false};
-  parallel_for(count, threads, [&](std::size_t i) {
-    if (stop) return;
-    Result<void> outcome = progress.stop_requested() ? Result<void>(cancelled()) : body(i);
-    if (!outcome) {
-      stop = true;
-      const std::lock_guard lock(mutex);
-      if (!first || i < first->first) first.emplace(i, std::move(outcome).error());
-    }
-    progress.report(stage, ++done, count);
-  });
-  if (first) return std::move(first->second);
-  return {};
-}
-
-Result<Spectrum> luminance_spectrum(const Recording& recording, FrameReader& reader, std::size_t number,
-                                    const Window& window) {
-  HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(number));
-  Plane<float> grey(window.width, window.height);
-  luminance(recording.info(), bytes, window, grey);
-  return spectrum_of(grey);
-}
-
-// The mean of spectra, each moved back by its frame's shift.
-Plane<float> aligned_mean(std::span<const Spectrum> spectra, std::span<const PixelOffset> shifts) {
-  Spectrum sum;
-  sum.width = spectra.front().width;
-  sum.height = spectra.front().height;
-  sum.values = Plane<std::complex<float>>(spectra.front().values.width(), spectra.front().values.height());
-  for (std::size_t i = 0; i < spectra.size(); ++i) {
-    Spectrum moved;
-    moved.width = sum.width;
-    moved.height = sum.height;
-    moved.values = spectra[i].values.copy();
-    move_by(moved, -shifts[i]);
-    for (std::size_t k = 0; k < sum.values.count(); ++k) {
-      sum.values.samples()[k] += moved.values.samples()[k] * (1.0F / static_cast<float>(spectra.size()));
-    }
-  }
-  return picture_of(sum);
-}
-
-// A half's own reference: the best frames of the half, aligned to their own improving mean. Also where it thinks the
-// light's centroid lies.
-struct HalfReference {
-  Reference reference;
-  PixelPoint place;
-};
-
-Result<HalfReference> build_reference(const Recording& recording, std::span<const GradedFrame> best,
-                                      const Window& window, const StackOptions& options, Progress& progress) {
-  std::vector<Spectrum> spectra(best.size());
-  HALFARC_CHECK(for_each_index(best.size(), options.threads, progress, "reference", [&](std::size_t i) -> Result<void> {
-    FrameReader reader(recording);
-    HALFARC_TRY(spectra[i], luminance_spectrum(recording, reader, best[i].number, window));
-    return {};
-  }));
-  // The sharpest tenth, laid on top of each other by their centroids, is the first reference.
-  const PixelPoint place = best.front().place;
-  std::vector<PixelOffset> shifts;
-  for (const GradedFrame& f : best) shifts.push_back(f.place - place);
-  const std::size_t start = std::min(best.size(), std::max<std::size_t>(kLeastFrames, best.size() / 10));
-  Reference reference(aligned_mean(std::span(spectra).first(start), std::span(shifts).first(start)));
-  for (int round = 0; round < kReferenceRounds; ++round) {
-    parallel_for(best.size(), options.threads, [&](std::size_t i) {
-      shifts[i] = reference.find(spectra[i], round == 0 ? best[i].place - place : shifts[i], options.reach).shift;
-    });
-    reference = Reference(aligned_mean(spectra, shifts));
-  }
-  return HalfReference{std::move(reference), place};
 }
 
 // The candidates of one half, sharpest first.
@@ -147,9 +51,31 @@ std::vector<GradedFrame> sharpest(std::span<const GradedFrame> frames, std::size
   return sorted;
 }
 
+using LocalReaders = std::array<LocalReader, 2>;  // one a half
+
+// `frames` in the order of time.
+Result<LocalReader> learn_local(const Recording& recording, View<const float> reference,
+                                std::span<const AlignedFrame> frames, const Window& window,
+                                const StackOptions& options, Progress& progress) {
+  LocalReader reader(reference, recording.info(), window);
+  const std::size_t count = std::min(kLocalFrames, frames.size());
+  const auto one = [&](std::size_t i) -> Result<LocalReader::Look> {
+    FrameReader file(recording);
+    const AlignedFrame& frame = frames[frames.size() * i / count];
+    HALFARC_TRY(const std::span<const std::byte> bytes, file.read(frame.number));
+    return reader.look(bytes, frame.shift);
+  };
+  const auto each = [&](std::size_t n, const std::function<Result<void>(std::size_t)>& body) {
+    return for_each_index(n, options.threads, progress, "local", body);
+  };
+  HALFARC_CHECK(reader.learn(count, one, each));
+  return reader;
+}
+
 // How many of the aligned frames (best likeness first) to keep.
 Result<KeptFraction> choose_fraction(const Recording& recording, std::span<const AlignedFrame> sorted,
-                                     const Window& window, const StackOptions& options, Progress& progress) {
+                                     const Window& window, const LocalReaders& local, const StackOptions& options,
+                                     Progress& progress) {
   const std::size_t slices = std::min(affordable(kSlices, 5, 3 * spectrum_bytes(window)), sorted.size() / 4);
   std::vector<SiteSums> sums(slices, SiteSums(window));
   HALFARC_CHECK(for_each_index(slices, options.threads, progress, "select", [&](std::size_t s) -> Result<void> {
@@ -160,15 +86,47 @@ Result<KeptFraction> choose_fraction(const Recording& recording, std::span<const
     for (std::size_t k = 0; k < looks; ++k) {
       const AlignedFrame& f = sorted[begin + (end - begin) * k / looks];
       HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
-      sums[s].add(site_pair(recording.info(), bytes, window, f.shift));
+      const LocalReader& half = local[static_cast<std::size_t>(f.half)];
+      sums[s].add(site_pair(recording.info(), bytes, window, f.shift,
+                            half.field(half.read(bytes, f.shift))));
     }
     return {};
   }));
   return most_informative_fraction(sums, sorted.size());
 }
 
-Result<Accumulator::Mean> accumulate_half(const Recording& recording, std::span<const AlignedFrame> frames,
-                                          const Window& window, const StackOptions& options, Progress& progress) {
+// A frame that will be stacked, and what it says of local shifts.
+struct KeptFrame {
+  AlignedFrame frame;
+  Readings local;
+};
+
+Result<std::vector<KeptFrame>> read_local(const Recording& recording, std::span<const AlignedFrame> frames,
+                                          const LocalReaders& local, const StackOptions& options, Progress& progress) {
+  std::vector<KeptFrame> kept(frames.size());
+  HALFARC_CHECK(for_each_index(frames.size(), options.threads, progress, "local", [&](std::size_t i) -> Result<void> {
+    const LocalReader& half = local[static_cast<std::size_t>(frames[i].half)];
+    kept[i].frame = frames[i];
+    if (half.air().same_all_over()) return {};
+    FrameReader reader(recording);
+    HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(frames[i].number));
+    kept[i].local = half.read(bytes, frames[i].shift);
+    return {};
+  }));
+  return kept;
+}
+
+std::vector<Readings> readings_of(std::span<const KeptFrame> frames) {
+  std::vector<Readings> readings;
+  for (const KeptFrame& f : frames) {
+    if (!f.local.empty()) readings.push_back(f.local);
+  }
+  return readings;
+}
+
+Result<Accumulator::Mean> accumulate_half(const Recording& recording, std::span<const KeptFrame> frames,
+                                          const Window& window, const LocalReader& local, const StackOptions& options,
+                                          Progress& progress) {
   const std::size_t chunks = std::min(kChunksPerHalf, frames.size());
   std::vector<Accumulator> parts(chunks);
   HALFARC_CHECK(for_each_index(chunks, options.threads, progress, "stack", [&](std::size_t c) -> Result<void> {
@@ -176,14 +134,16 @@ Result<Accumulator::Mean> accumulate_half(const Recording& recording, std::span<
     FrameReader reader(recording);
     for (std::size_t i = frames.size() * c / chunks; i < frames.size() * (c + 1) / chunks; ++i) {
       if (progress.stop_requested()) return cancelled();
-      HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(frames[i].number));
-      parts[c].add(recording.info(), bytes, frames[i].shift);
+      HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(frames[i].frame.number));
+      parts[c].add(recording.info(), bytes, frames[i].frame.shift, local.field(frames[i].local));
     }
     return {};
   }));
   for (std::size_t c = 1; c < chunks; ++c) parts[0].join(parts[c]);
   return parts[0].mean();
 }
+
+bool by_number(const AlignedFrame& a, const AlignedFrame& b) { return a.number < b.number; }
 
 std::vector<AlignedFrame> of_half(std::span<const AlignedFrame> frames, int half) {
   std::vector<AlignedFrame> result;
@@ -192,25 +152,33 @@ std::vector<AlignedFrame> of_half(std::span<const AlignedFrame> frames, int half
   return result;
 }
 
+std::vector<KeptFrame> of_half(std::span<const KeptFrame> frames, int half) {
+  std::vector<KeptFrame> result;
+  std::copy_if(frames.begin(), frames.end(), std::back_inserter(result),
+               [half](const KeptFrame& f) { return f.frame.half == half; });
+  return result;
+}
+
 // The kept frames between the cuts, each stretch stacked by itself.
-Result<std::vector<StackSlice>> accumulate_slices(const Recording& recording, std::span<const AlignedFrame> kept,
-                                                  const Window& window, const StackOptions& options,
-                                                  Progress& progress) {
-  std::vector<StackSlice> slices(1);
-  auto cut = options.cuts.begin();
-  for (const AlignedFrame& f : kept) {
-    const auto next = std::find_if(cut, options.cuts.end(), [&](std::size_t c) { return c > f.number; });
-    if (next != cut && !slices.back().kept.empty()) slices.emplace_back();
-    cut = next;
-    slices.back().kept.push_back(f);
-  }
-  for (StackSlice& slice : slices) {
-    for (int h = 0; h < 2; ++h) {
-      const std::vector<AlignedFrame> half = of_half(slice.kept, h);
+Result<std::vector<StackSlice>> accumulate_slices(const Recording& recording, std::span<const KeptFrame> kept,
+                                                  const Window& window, const LocalReaders& local,
+                                                  const StackOptions& options, Progress& progress) {
+  const auto stretch_of = [&](const KeptFrame& f) {
+    return std::upper_bound(options.cuts.begin(), options.cuts.end(), f.frame.number) - options.cuts.begin();
+  };
+  std::vector<StackSlice> slices;
+  for (std::size_t begin = 0, end = 0; begin < kept.size(); begin = end) {
+    while (end < kept.size() && stretch_of(kept[end]) == stretch_of(kept[begin])) ++end;
+    const std::span<const KeptFrame> here = kept.subspan(begin, end - begin);
+    StackSlice slice;
+    for (const KeptFrame& f : here) slice.kept.push_back(f.frame);
+    for (std::size_t h = 0; h < 2; ++h) {
+      const std::vector<KeptFrame> half = of_half(here, static_cast<int>(h));
       if (half.empty()) continue;
-      HALFARC_TRY(Accumulator::Mean mean, accumulate_half(recording, half, window, options, progress));
-      slice.halves[static_cast<std::size_t>(h)] = std::move(mean.planes);
+      HALFARC_TRY(Accumulator::Mean mean, accumulate_half(recording, half, window, local[h], options, progress));
+      slice.halves[h] = std::move(mean.planes);
     }
+    slices.push_back(std::move(slice));
   }
   return slices;
 }
@@ -239,32 +207,6 @@ Accumulator::Mean mean_of_slices(std::span<const StackSlice> slices, int half) {
   return mean;
 }
 
-// Lays frames on the references of both halves, whose own places are brought together.
-class Aligner {
- public:
-  Aligner(const Recording& recording, const Window& window, std::vector<HalfReference> references, std::size_t stretch,
-          double reach)
-      : recording_(recording), window_(window), references_(std::move(references)), stretch_(stretch), reach_(reach) {
-    between_ = colour_offset(references_[0].reference.spectrum(), references_[1].reference.spectrum()).offset;
-  }
-
-  Result<AlignedFrame> place(const GradedFrame& frame, FrameReader& reader) const {
-    const std::size_t h = frame.number / stretch_ % 2;
-    HALFARC_TRY(const Spectrum spectrum, luminance_spectrum(recording_, reader, frame.number, window_));
-    const Registration found = references_[h].reference.find(spectrum, frame.place - references_[h].place, reach_);
-    const PixelOffset shift = h == 1 ? found.shift + between_ : found.shift;
-    return AlignedFrame{frame.number, static_cast<int>(h), shift, found.likeness};
-  }
-
- private:
-  const Recording& recording_;
-  Window window_;
-  std::vector<HalfReference> references_;
-  std::size_t stretch_;
-  double reach_;
-  PixelOffset between_;
-};
-
 // The exposure in intervals between frames, as far as the file tells both. A header may mean the whole run's exposure:
 // what does not fit between two frames is not believed.
 double exposure_share(const RecordingInfo& info) {
@@ -279,7 +221,8 @@ double exposure_share(const RecordingInfo& info) {
 
 // Site sums of frames of all grades, in bursts of neighbours evenly over the run, in groups that are stretches of time.
 Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFrame> frames, const Aligner& aligner,
-                            const Window& window, const StackOptions& options, Progress& progress) {
+                            const Window& window, const LocalReaders& local, const StackOptions& options,
+                            Progress& progress) {
   std::vector<GradedFrame> by_time(frames.begin(), frames.end());
   std::sort(by_time.begin(), by_time.end(),
             [](const GradedFrame& a, const GradedFrame& b) { return a.number < b.number; });
@@ -298,7 +241,9 @@ Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFr
       for (const GradedFrame& graded : burst) {
         HALFARC_TRY(const AlignedFrame f, aligner.place(graded, reader));
         HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
-        pairs.push_back(site_pair(recording.info(), bytes, window, f.shift));
+        const LocalReader& half = local[static_cast<std::size_t>(f.half)];
+        pairs.push_back(site_pair(recording.info(), bytes, window, f.shift,
+                                  half.field(half.read(bytes, f.shift))));
         places[g].push_back({f.number, f.shift});
         sums.add(pairs.back());
         for (std::size_t k = 0; k + 1 < pairs.size(); ++k) {
@@ -311,6 +256,34 @@ Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFr
   }));
   for (const auto& group : places) look.places.insert(look.places.end(), group.begin(), group.end());
   return look;
+}
+
+// What the better half of the frames, best first, says of local shifts.
+Result<LocalReaders> learn_local_shifts(const Recording& recording, const Aligner& aligner,
+                                        std::span<const AlignedFrame> frames, const Window& window,
+                                        const StackOptions& options, Progress& progress) {
+  const std::span<const AlignedFrame> better = frames.first((frames.size() + 1) / 2);
+  LocalReaders local;
+  for (std::size_t h = 0; h < 2; ++h) {
+    std::vector<AlignedFrame> half = of_half(better, static_cast<int>(h));
+    std::sort(half.begin(), half.end(), by_number);
+    HALFARC_TRY(local[h], learn_local(recording, aligner.reference(h), half, window, options, progress));
+  }
+  return local;
+}
+
+LocalShifts mean_of(const LocalReaders& local) {
+  LocalShifts mean;
+  double undone = 0.0;
+  for (const LocalReader& half : local) {
+    mean.probes += half.probes() / 2;
+    mean.rms += 0.5 * half.air().rms();
+    mean.left += 0.5 * half.air().left();
+    mean.reach += 0.5 * half.air().reach();
+    undone += 0.5 * half.air().undone();
+  }
+  mean.undone = std::sqrt(undone);
+  return mean;
 }
 
 }  // namespace
@@ -351,35 +324,45 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
     return a.likeness != b.likeness ? a.likeness > b.likeness : a.number < b.number;
   });
   stack.seconds.align = watch.lap();
+  LocalReaders local;
+  if (options.local) {
+    HALFARC_TRY(local, learn_local_shifts(recording, aligner, aligned, window, options, progress));
+  }
+  stack.local = mean_of(local);
   if (options.kept_fraction > 0.0) {
     stack.selection.fraction = options.kept_fraction;
   } else {
-    HALFARC_TRY(stack.selection, choose_fraction(recording, aligned, window, options, progress));
+    HALFARC_TRY(stack.selection, choose_fraction(recording, aligned, window, local, options, progress));
   }
   stack.seconds.select = watch.lap();
   const double wanted = std::ceil(stack.selection.fraction * static_cast<double>(aligned.size()));
   const std::size_t kept =
       std::clamp(static_cast<std::size_t>(wanted), std::min(aligned.size(), 4 * kLeastFrames), aligned.size());
   stack.kept.assign(aligned.begin(), aligned.begin() + static_cast<std::ptrdiff_t>(kept));
-  std::sort(stack.kept.begin(), stack.kept.end(),
-            [](const AlignedFrame& a, const AlignedFrame& b) { return a.number < b.number; });
+  std::sort(stack.kept.begin(), stack.kept.end(), by_number);
 
-  if (!options.cuts.empty()) {
-    HALFARC_TRY(stack.slices, accumulate_slices(recording, stack.kept, window, options, progress));
-  }
-  for (int h = 0; h < 2; ++h) {
-    const std::vector<AlignedFrame> half = of_half(stack.kept, h);
-    if (half.empty())
+  HALFARC_TRY(const std::vector<KeptFrame> frames_kept,
+              read_local(recording, stack.kept, local, options, progress));
+  std::array<std::vector<KeptFrame>, 2> kept_of;
+  for (std::size_t h = 0; h < 2; ++h) {
+    kept_of[h] = of_half(std::span<const KeptFrame>(frames_kept), static_cast<int>(h));
+    if (kept_of[h].empty())
       return failed("all good frames fell into one half", recording.info().path.string(), "keep more frames");
-    Accumulator::Mean& mean = stack.halves[static_cast<std::size_t>(h)];
+    local[h].belong_as_in(readings_of(kept_of[h]));
+  }
+  if (!options.cuts.empty()) {
+    HALFARC_TRY(stack.slices, accumulate_slices(recording, frames_kept, window, local, options, progress));
+  }
+  for (std::size_t h = 0; h < 2; ++h) {
     if (stack.slices.empty()) {
-      HALFARC_TRY(mean, accumulate_half(recording, half, window, options, progress));
+      HALFARC_TRY(stack.halves[h], accumulate_half(recording, kept_of[h], window, local[h], options, progress));
     } else {
-      mean = mean_of_slices(stack.slices, h);
+      stack.halves[h] = mean_of_slices(stack.slices, static_cast<int>(h));
     }
   }
-  HALFARC_TRY(AirLook air, look_at_air(recording, frames, aligner, window, options, progress));
+  HALFARC_TRY(AirLook air, look_at_air(recording, frames, aligner, window, local, options, progress));
   air.kept = static_cast<double>(stack.kept.size()) / static_cast<double>(frames.size());
+  if (stack.local.left > 0.0) air.local_shift = {stack.local.left, kLocalShiftSpread * stack.local.left};
   stack.air.push_back(std::move(air));
   stack.seconds.accumulate = watch.lap();
   return stack;

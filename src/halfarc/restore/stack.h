@@ -13,12 +13,14 @@
 #include <vector>
 
 #include "halfarc/air/changing_air.h"
+#include "halfarc/base/measured.h"
 #include "halfarc/base/parallel.h"
 #include "halfarc/base/pixel.h"
 #include "halfarc/base/progress.h"
 #include "halfarc/base/result.h"
 #include "halfarc/frames/recording.h"
 #include "halfarc/restore/accumulate.h"
+#include "halfarc/restore/blur.h"
 #include "halfarc/restore/select.h"
 #include "halfarc/restore/site_spectra.h"
 #include "halfarc/restore/smear.h"
@@ -39,6 +41,7 @@ struct StackOptions {
   double reach = 12.0;                 // pixels about the predicted place in which a frame is searched
   double kept_fraction = 0.0;          // 0: as many as carry the most information
   std::vector<std::size_t> cuts{};     // frame numbers, ascending, at which a new slice begins (Stack::slices)
+  bool local = true;  // also undo shifts that differ over the field (local_air.h)
   Threads threads;
 };
 
@@ -62,6 +65,17 @@ struct AirLook {
   double exposure = kUsualExposure;  // of one frame, in intervals between frames
   std::vector<PlacedFrame> places;   // of the frames in them, ascending by number
   double kept = 1.0;
+  // Local shifts that are left in the frames, pixels rms, one axis, as far as they are known beforehand.
+  Measured<double> local_shift = kUsualLocalShift;
+};
+
+// What was found of shifts that differ over the field; the mean of both halves, and of several runs the one with most.
+struct LocalShifts {
+  std::size_t probes = 0;
+  double rms = 0.0;     // pixels, one axis; 0 where they do not stand out
+  double reach = 0.0;   // pixels over which parts move alike
+  double undone = 0.0;  // rms of what was taken out, the shifts of whole frames that alignment had missed included
+  double left = 0.0;    // rms of what stays in the frames, by the fit
 };
 
 struct Stack {
@@ -71,6 +85,7 @@ struct Stack {
   std::vector<StackSlice> slices;           // when cuts were asked for; those without kept frames are left out
   std::vector<AirLook> air;                 // one a run
   KeptFraction selection;
+  LocalShifts local;
   std::size_t candidates = 0;
   struct Seconds {
     double align = 0.0, select = 0.0, accumulate = 0.0;
