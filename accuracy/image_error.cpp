@@ -111,7 +111,7 @@ Ladder image_error_ladder() {
       "best isotropic filter for this very scene; a colour plane a trial, the same frames for both. Bar: "
       "1.15.",
       {
-          rung("ruddy disc", {BodyKind::ruddy_disc, 1.2, 1500}, kBar),
+          rung("ruddy disc", {BodyKind::ruddy_disc, 1.2, 1500}, kBar, true),
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 1500}, kBar),
           rung("ruddy disc", {BodyKind::ruddy_disc, 2.0, 400}, kBar, true),
           rung("banded giant", {BodyKind::banded_giant, 2.0, 1000}, kBar),

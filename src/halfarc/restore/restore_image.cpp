@@ -18,6 +18,7 @@ constexpr double kMaskEdgeShare = 0.35;  // of the scene's radius, at most
 // Pixels: what is smoother than this is taken off before halves are compared, so that a mask does not carry broad light
 // to high frequencies.
 constexpr double kBroad = 6.0;
+constexpr double kFillsPicture = 0.9;  // a scene that covers more has no limb of its own
 constexpr std::size_t kGreen = static_cast<std::size_t>(Colour::green);
 
 Plane<float> mean_of(const Plane<float>& a, const Plane<float>& b) {
@@ -91,19 +92,48 @@ AirBlur blur_of_runs(const std::vector<AirLook>& runs, const Aperture& aperture,
   return mean;
 }
 
+std::vector<double> agreed(const RingCorrelation& rings) {
+  return signal_to_noise(rings, resolved_frequency(rings, kComparedFrom).value, kComparedFrom);
+}
+
+RingCorrelation whole_correlation(const Plane<float>& a, const Plane<float>& b) {
+  Plane<float> everything(a.width(), a.height());
+  for (float& v : everything.samples()) v = 1.0F;
+  return ring_correlation(fine_detail(a, kBroad), fine_detail(b, kBroad), everything);
+}
+
 struct RestoredPlane {
   Plane<float> picture, half_a, half_b;
   RestoreMethod method = RestoreMethod::wiener;
   int iterations = 0;
 };
 
+// What both halves agree on within the scene, and on the whole picture: with its limb.
+struct Agreement {
+  std::vector<double> inside;
+  std::vector<double> whole;
+};
+
+// Markings under the mask by what is agreed there, limb and sky by what is agreed on the whole: a bright limb carries
+// finer detail than faint markings do, and no one filter serves both.
+Plane<float> filtered(const Plane<float>& picture, const Transfer& blur, const Agreement& snr, const Plane<float>& mask,
+                      const WienerOptions& options) {
+  Plane<float> result = wiener_filter(picture, blur, snr.inside, options);
+  if (snr.whole.empty()) return result;
+  const Plane<float> limb = wiener_filter(picture, blur, snr.whole, options);
+  for (std::size_t i = 0; i < result.count(); ++i) {
+    result.samples()[i] += (1.0F - mask.samples()[i]) * (limb.samples()[i] - result.samples()[i]);
+  }
+  return result;
+}
+
 // One plane, sky already taken off, by the better-predicting of both methods.
-RestoredPlane restore_plane(const Plane<float>& a, const Plane<float>& b, const std::vector<double>& snr,
-                            const Transfer& blur, const Plane<float>& mask, double strength) {
+RestoredPlane restore_plane(const Plane<float>& a, const Plane<float>& b, const Agreement& snr, const Transfer& blur,
+                            const Plane<float>& mask, double strength) {
   const Plane<float> mean = mean_of(a, b);
   const WienerOptions wiener{strength, 0.02};
-  RestoredPlane result{wiener_filter(mean, blur, snr, wiener), wiener_filter(a, blur, snr, wiener),
-                       wiener_filter(b, blur, snr, wiener)};
+  RestoredPlane result{filtered(mean, blur, snr, mask, wiener), filtered(a, blur, snr, mask, wiener),
+                       filtered(b, blur, snr, mask, wiener)};
   if (strength != 1.0) return result;
 
   float brightest = 0.0F;
@@ -146,6 +176,7 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
   const Spectrum green_spectrum = spectrum_of(green);
   const double edge = mask_edge(green);
   MaskedScene scene = scene_mask(green, edge);
+  const bool has_sky = scene.filled < kFillsPicture;
   image.blur = blur_of_runs(stack.air, options.aperture, plane_wavelength(Colour::green, mono));
 
   parallel_for(3, options.threads, [&](std::size_t c) {
@@ -172,9 +203,8 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
     add_constant(half_b, -here.sky);
 
     const Transfer blur = mean_transfer(image.blur, options.aperture, wavelength);
-    RestoredPlane plane = restore_plane(
-        half_a, half_b, signal_to_noise(rings, resolved_frequency(rings, kComparedFrom).value, kComparedFrom), blur,
-        scene.mask, options.strength);
+    const Agreement snr{agreed(rings), has_sky ? agreed(whole_correlation(half_a, half_b)) : std::vector<double>{}};
+    RestoredPlane plane = restore_plane(half_a, half_b, snr, blur, scene.mask, options.strength);
     image.method[c] = plane.method;
     image.iterations[c] = plane.iterations;
     image.noise[c] = noise_of_mean(plane.half_a, plane.half_b, scene.mask);

@@ -2,7 +2,8 @@
 //
 // In this order: the colour planes of each half are laid on the green one (colour_align.h); the halves' correlation
 // inside the bright scene says what detail is real (halves.h); the frames' own disagreement says how much contrast the
-// air has taken (blur.h); each plane is restored by the Wiener filter that both fix (wiener.h) and, for comparison, by
+// air has taken (blur.h); each plane is restored by the Wiener filter that both fix (wiener.h), the limb by what the whole
+// picture agrees on and the markings by what they do, and, for comparison, by
 // Richardson-Lucy stopped where the halves stop agreeing (deconvolve.h): the one whose restored half predicts the other
 // half better is used. Both halves are restored alike, so that anyone can compare them.
 #pragma once
