@@ -45,8 +45,8 @@ struct AirBlur {
   bool measured = false;  // false: the frames did not say, and a usual night was assumed
 };
 
-// Fits both numbers to the frames' site sums, given as disjoint groups of frames (at least 4; their scatter gives the
-// errors). A usual night (D/r0 about 2.5, within a factor of 2: common practice, seeing of 1 to 3 arcsec) stands in
+// Fits both numbers to the frames' site sums, given as disjoint groups of frames that take turns in time (at least
+// 4; their scatter gives the errors, and groups next to each other are not compared: site_spectra.h). A usual night (D/r0 about 2.5, within a factor of 2: common practice, seeing of 1 to 3 arcsec) stands in
 // as a weak prior, so that a noisy recording gives a sensible answer with an honest error. `exposure` is in intervals
 // between frames; `local_shift` (pixels rms, one axis) is what is known of it beforehand.
 AirBlur measure_blur(std::span<const SiteSums> groups, const Aperture& aperture, Length wavelength,

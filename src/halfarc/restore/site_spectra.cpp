@@ -120,6 +120,30 @@ void SiteSums::add_neighbours(const SitePair& earlier, const SitePair& later, st
   for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += 0.5 * (dot(a1[i], b2[i]) + dot(a2[i], b1[i]));
 }
 
+void SiteSums::keep_apart(const SiteSums& a, const SiteSums& b) {
+  apart_.resize(cross_.size());
+  apart_pairs_ += 2.0 * static_cast<double>(a.frames_) * static_cast<double>(b.frames_);
+  const auto dot = [](std::complex<double> u, std::complex<double> v) {
+    return u.real() * v.real() + u.imag() * v.imag();
+  };
+  for (std::size_t i = 0; i < apart_.size(); ++i) {
+    apart_[i] += dot(a.first_[i], b.second_[i]) + dot(b.first_[i], a.second_[i]);
+  }
+}
+
+SiteSums sum_of_turns(std::span<const SiteSums> groups, std::size_t left_out) {
+  SiteSums sum;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    if (g != left_out) sum += groups[g];
+  }
+  if (groups.size() < 4) return sum;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    const std::size_t next = (g + 1) % groups.size();
+    if (g != left_out && next != left_out) sum.keep_apart(groups[g], groups[next]);
+  }
+  return sum;
+}
+
 SiteSums& SiteSums::operator+=(const SiteSums& other) {
   if (first_.empty()) return *this = other;
   frames_ += other.frames_;
@@ -137,21 +161,6 @@ SiteSums& SiteSums::operator+=(const SiteSums& other) {
   return *this;
 }
 
-SiteSums& SiteSums::operator-=(const SiteSums& other) {
-  frames_ -= other.frames_;
-  for (std::size_t i = 0; i < other.first_.size(); ++i) {
-    first_[i] -= other.first_[i];
-    second_[i] -= other.second_[i];
-    cross_[i] -= other.cross_[i];
-    auto_[i] -= other.auto_[i];
-  }
-  for (std::size_t k = 0; k < kNeighbours; ++k) {
-    pairs_[k] -= other.pairs_[k];
-    for (std::size_t i = 0; i < other.later_[k].size(); ++i) later_[k][i] -= other.later_[k][i];
-  }
-  return *this;
-}
-
 SiteSums::RingPowers SiteSums::rings() const {
   const Rings rings(width_, height_);
   const std::size_t count = static_cast<std::size_t>(rings.count());
@@ -163,11 +172,12 @@ SiteSums::RingPowers SiteSums::rings() const {
   for (std::size_t r = 0; r < count; ++r) result.frequency.push_back(0.5 * rings.frequency(static_cast<int>(r)));
   const double n = static_cast<double>(frames_);
   if (frames_ < 2) return result;
-  double strangers = n * (n - 1.0);  // ordered pairs of frames that are neither the same nor neighbours
+  double strangers = n * (n - 1.0);  // ordered pairs of frames that are not the same, nor neighbours, nor kept apart
   for (std::size_t k = 0; k < kNeighbours; ++k) {
     if (pairs_[k] > 0) result.later[k].resize(count);
     strangers -= 2.0 * static_cast<double>(pairs_[k]);
   }
+  strangers -= apart_pairs_;
   if (!(strangers > 0.0)) return result;
   const int half = width_ / 2 + 1;
   for (int ky = 0; ky < height_; ++ky) {
@@ -180,6 +190,7 @@ SiteSums::RingPowers SiteSums::rings() const {
       // Products of a frame with itself and with its neighbours are taken out: what is left is coherent between
       // frames that saw different air.
       double coherent = of_sums - cross_[i];
+      if (!apart_.empty()) coherent -= apart_[i];
       for (std::size_t k = 0; k < kNeighbours; ++k) {
         if (pairs_[k] == 0) continue;
         coherent -= 2.0 * later_[k][i];

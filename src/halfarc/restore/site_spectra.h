@@ -39,7 +39,7 @@ SitePair site_pair(const RecordingInfo& info, std::span<const std::byte> frame, 
 
 constexpr std::size_t kNeighbours = 3;  // frames after a frame that may be called its neighbours
 
-// Sums over aligned frames. Plain values: sums of disjoint sets of frames can be added and taken apart again.
+// Sums over aligned frames. Plain values: sums of disjoint sets of frames can be added.
 class SiteSums {
  public:
   SiteSums() = default;
@@ -49,8 +49,9 @@ class SiteSums {
   // Both frames were, or will be, added; the later one was taken `apart` frames after the earlier. Valid: apart from 1
   // to kNeighbours.
   void add_neighbours(const SitePair& earlier, const SitePair& later, std::size_t apart);
+  // Frames of `a` and frames of `b`, all of which were added, are not to be compared in M.
+  void keep_apart(const SiteSums& a, const SiteSums& b);
   SiteSums& operator+=(const SiteSums& other);
-  SiteSums& operator-=(const SiteSums& other);
   std::size_t frames() const { return frames_; }
 
   struct RingPowers {
@@ -73,6 +74,13 @@ class SiteSums {
   std::vector<double> auto_;                            // sum of (|first|^2 + |second|^2) / 2
   std::array<std::vector<double>, kNeighbours> later_;  // sum of Re(first conj second of a neighbour), both ways halved
   std::array<std::size_t, kNeighbours> pairs_{};
+  std::vector<double> apart_;  // sum of Re(first conj second) over pairs that are kept apart, both orders
+  double apart_pairs_ = 0.0;
 };
+
+// The sum of groups whose frames take turns in time: a, b, c, ..., a, b, c, ... Frames of groups next to each other (the
+// last and the first as well) may have seen the same air and are kept apart, if there are at least four groups.
+// `left_out`: a group that is not counted, or any number beyond.
+SiteSums sum_of_turns(std::span<const SiteSums> groups, std::size_t left_out = static_cast<std::size_t>(-1));
 
 }  // namespace halfarc

@@ -219,7 +219,7 @@ double exposure_share(const RecordingInfo& info) {
   return share > 0.0 && share <= 1.05 ? share : kUsualExposure;
 }
 
-// Site sums of frames of all grades, in bursts of neighbours evenly over the run, in groups that are stretches of time.
+// Site sums of frames of all grades, in bursts of neighbours evenly over the run, dealt to groups in turns.
 Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFrame> frames, const Aligner& aligner,
                             const Window& window, const LocalReaders& local, const StackOptions& options,
                             Progress& progress) {
@@ -235,15 +235,15 @@ Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFr
   HALFARC_CHECK(for_each_index(groups, options.threads, progress, "blur", [&](std::size_t g) -> Result<void> {
     FrameReader reader(recording);
     SiteSums& sums = look.groups[g];
-    for (std::size_t b = bursts * g / groups; b < bursts * (g + 1) / groups; ++b) {
+    for (std::size_t b = g; b < bursts; b += groups) {
       const std::span<const GradedFrame> burst = std::span(by_time).subspan(by_time.size() * b / bursts, kBurst);
       std::vector<SitePair> pairs;
       for (const GradedFrame& graded : burst) {
         HALFARC_TRY(const AlignedFrame f, aligner.place(graded, reader));
         HALFARC_TRY(const std::span<const std::byte> bytes, reader.read(f.number));
         const LocalReader& half = local[static_cast<std::size_t>(f.half)];
-        pairs.push_back(site_pair(recording.info(), bytes, window, f.shift,
-                                  half.field(half.read(bytes, f.shift))));
+        pairs.push_back(
+            site_pair(recording.info(), bytes, window, f.shift, half.field(half.read(bytes, f.shift))));
         places[g].push_back({f.number, f.shift});
         sums.add(pairs.back());
         for (std::size_t k = 0; k + 1 < pairs.size(); ++k) {
@@ -255,6 +255,8 @@ Result<AirLook> look_at_air(const Recording& recording, std::span<const GradedFr
     return {};
   }));
   for (const auto& group : places) look.places.insert(look.places.end(), group.begin(), group.end());
+  std::sort(look.places.begin(), look.places.end(),
+            [](const PlacedFrame& a, const PlacedFrame& b) { return a.number < b.number; });
   return look;
 }
 

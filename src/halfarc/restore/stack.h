@@ -61,7 +61,7 @@ struct StackSlice {
 // What tells the air of a run (blur.h): frames of all grades, aligned, and which share of all frames was kept. The kept
 // ones alone would not do: they were chosen for being alike, and disagree less than the air that blurs them.
 struct AirLook {
-  std::vector<SiteSums> groups;      // stretches of time
+  std::vector<SiteSums> groups;      // bursts of frames, dealt in turns
   double exposure = kUsualExposure;  // of one frame, in intervals between frames
   std::vector<PlacedFrame> places;   // of the frames in them, ascending by number
   double kept = 1.0;
