@@ -408,6 +408,18 @@ class Answers(Served):
 
 
 class Attacks(Served):
+    def test_answers_come_at_once_and_in_their_own_words(self):
+        # Compressing the script anew for every page took longer than painting it.
+        for path in ("/assets/app.js", "/api/status"):
+            status, header, body = self.ask("GET", path, headers={"Accept-Encoding": "gzip, br"})
+            self.assertEqual(status, 200)
+            self.assertNotIn("content-encoding", {name.lower() for name in header})
+            self.assertEqual(int(header["Content-Length"]), len(body))
+        self.assertEqual(self.refused(self.ask("GET", "/api/nothing"), 404)["what"], "there is nothing at this address")
+        self.assertEqual(self.refused(self.ask("POST", "/api/pair", "x", {"Content-Type": "text/plain"}), 403, 415)["what"],
+                         "a write must say that it is JSON")
+        self.assertIn(b"the request cannot be understood", self.raw("BREW / HTTP/1.1\r\nHost: x\r\n\r\n"))
+
     def test_foreign_host_and_origin(self):
         for headers in (
             {"Host": "evil.example"},
