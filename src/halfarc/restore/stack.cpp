@@ -294,7 +294,10 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
                            const StackOptions& options, Progress& progress) {
   // Short runs are dealt in shorter stretches, so that each half still sees most of the run.
   const std::size_t stretch = std::clamp<std::size_t>(frames.size() / 16, 1, options.stretch);
-  const std::vector<GradedFrame> candidates = sharpest(frames, options.most_candidates);
+  const auto asked_for =
+      static_cast<std::size_t>(std::ceil(options.kept_fraction * static_cast<double>(frames.size())));
+  const std::vector<GradedFrame> candidates =
+      sharpest(frames, std::max(options.most_candidates, asked_for + asked_for / 2));
   Stopwatch watch;
   Stack stack;
   stack.window = window;
@@ -332,7 +335,8 @@ Result<Stack> stack_frames(const Recording& recording, std::span<const GradedFra
   }
   stack.local = mean_of(local);
   if (options.kept_fraction > 0.0) {
-    stack.selection.fraction = options.kept_fraction;
+    stack.selection.fraction =
+        std::min(1.0, static_cast<double>(asked_for) / static_cast<double>(std::max<std::size_t>(1, aligned.size())));
   } else {
     HALFARC_TRY(stack.selection, choose_fraction(recording, aligned, window, local, options, progress));
   }

@@ -39,7 +39,7 @@ struct StackOptions {
   std::size_t most_candidates = 6000;  // frames that are registered, the sharpest first
   std::size_t stretch = 32;            // consecutive frames that go to the same half
   double reach = 12.0;                 // pixels about the predicted place in which a frame is searched
-  double kept_fraction = 0.0;          // 0: as many as carry the most information
+  double kept_fraction = 0.0;          // of all frames; 0: as many as carry the most information
   std::vector<std::size_t> cuts{};     // frame numbers, ascending, at which a new slice begins (Stack::slices)
   bool local = true;  // also undo shifts that differ over the field (local_air.h)
   Threads threads;
