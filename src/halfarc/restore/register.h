@@ -32,16 +32,18 @@ class Reference {
   const Spectrum& spectrum() const { return spectrum_; }
 
  private:
-  struct Term {  // one Fourier value that counts, with its weight folded in
-    int kx, ky;
-    std::complex<float> conjugate;  // of the reference, weighted
-    float copies;
-    bool fine;  // belongs to the detail that grades frames
+  // Fourier values that count, a row of equal vertical frequency after the other, each from kx = 0 up without gaps.
+  struct Row {
+    int ky;
+    int count;
+    std::size_t begin;  // of its values in re_ and im_
   };
   PixelOffset peak(const Spectrum& frame, PixelOffset about, double reach) const;
 
   Spectrum spectrum_;
-  std::vector<Term> terms_;
+  std::vector<Row> rows_;
+  std::vector<float> re_, im_;  // of the reference, conjugate and weighted; 0 at zero frequency
+  std::vector<float> fine_;     // 1 where a value belongs to the detail that grades frames, else 0
   double fine_power_ = 0.0;  // of the reference with itself, normalised by its brightness
 };
 
