@@ -310,7 +310,8 @@ Result<ShotTruth> simulate_recording(const ShotSpec& shot, Threads threads, Prog
   Studio studio(shot, threads);
   ShotTruth truth = studio.truth();
 
-  const std::size_t batch = std::min(shot.timing.frames, static_cast<std::size_t>(4 * thread_count(threads)));
+  // A desk a thread: more would only push each other out of the cache.
+  const std::size_t batch = std::min(shot.timing.frames, static_cast<std::size_t>(thread_count(threads)));
   std::vector<Studio::Desk> desks;
   for (std::size_t i = 0; i < batch; ++i) desks.push_back(studio.desk());
   std::size_t first = 0;
