@@ -88,5 +88,22 @@ TEST(Wiener, MeasuredSignalToNoiseIsBest) {
   }
 }
 
+TEST(PassedPart, TakesOutWhatTheTelescopeDoesNotPass) {
+  Plane<float> picture(64, 48);
+  for (int y = 0; y < 48; ++y) {
+    for (int x = 0; x < 64; ++x) {
+      const double wave = std::cos(2.0 * std::numbers::pi * 8.0 * x / 64.0);
+      picture(x, y) = static_cast<float>(10.0 + wave + ((x + y) % 2 == 0 ? 3.0 : -3.0));
+    }
+  }
+  const Plane<float> passed = passed_part(picture, 0.3);
+  for (int y = 0; y < 48; ++y) {
+    for (int x = 0; x < 64; ++x) {
+      const double wave = std::cos(2.0 * std::numbers::pi * 8.0 * x / 64.0);
+      EXPECT_NEAR(static_cast<double>(passed(x, y)), 10.0 + wave, 1e-4);
+    }
+  }
+}
+
 }  // namespace
 }  // namespace halfarc

@@ -18,7 +18,8 @@ constexpr double kMaskEdgeShare = 0.35;  // of the scene's radius, at most
 // Pixels: what is smoother than this is taken off before halves are compared, so that a mask does not carry broad light
 // to high frequencies.
 constexpr double kBroad = 6.0;
-constexpr double kFillsPicture = 0.9;  // a scene that covers more has no limb of its own
+constexpr double kLitBorder = 0.05;  // of the border: a scene that lights more of it goes on beyond the picture
+constexpr int kBorder = 24;           // pixels over which such a picture is faded
 constexpr std::size_t kGreen = static_cast<std::size_t>(Colour::green);
 
 Plane<float> mean_of(const Plane<float>& a, const Plane<float>& b) {
@@ -102,6 +103,64 @@ RingCorrelation whole_correlation(const Plane<float>& a, const Plane<float>& b) 
   return ring_correlation(fine_detail(a, kBroad), fine_detail(b, kBroad), everything);
 }
 
+// The share of the border that is as bright as the scene.
+double lit_border(const Plane<float>& picture) {
+  std::vector<float> all(picture.samples().begin(), picture.samples().end());
+  const auto level = [&](double share) {
+    const auto at = all.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(all.size() - 1));
+    std::nth_element(all.begin(), at, all.end());
+    return *at;
+  };
+  const float dark = level(0.01), bright = level(0.99);
+  const float lit = dark + 0.25F * (bright - dark);
+  double count = 0.0, above = 0.0;
+  for (int y = 0; y < picture.height(); ++y) {
+    for (int x = 0; x < picture.width(); ++x) {
+      if (y > 0 && y + 1 < picture.height() && x > 0 && x + 1 < picture.width()) continue;
+      count += 1.0;
+      above += picture(x, y) > lit ? 1.0 : 0.0;
+    }
+  }
+  return above / count;
+}
+
+// 1 in the middle, falling smoothly to 0 at the border.
+Plane<float> inner_mask(int width, int height) {
+  const auto rise = [](int i, int size) {
+    const double inside = std::min({1.0, (i + 0.5) / kBorder, (size - i - 0.5) / kBorder});
+    return 0.5 - 0.5 * std::cos(std::numbers::pi * inside);
+  };
+  Plane<float> mask(width, height);
+  for (int y = 0; y < height; ++y) {
+    for (int x = 0; x < width; ++x) mask(x, y) = static_cast<float>(rise(x, width) * rise(y, height));
+  }
+  return mask;
+}
+
+// A picture that fills the frame ends at borders that do not fit together, and a transform takes them for one edge. So it
+// is faded to its mean level there, restored, and the borders are taken from what it was.
+Plane<float> faded(const Plane<float>& picture, const Plane<float>& mask) {
+  double sum = 0.0, weight = 0.0;
+  for (std::size_t i = 0; i < picture.count(); ++i) {
+    sum += static_cast<double>(mask.samples()[i] * picture.samples()[i]);
+    weight += static_cast<double>(mask.samples()[i]);
+  }
+  const float level = static_cast<float>(sum / std::max(1.0, weight));
+  Plane<float> out(picture.width(), picture.height());
+  for (std::size_t i = 0; i < out.count(); ++i) {
+    out.samples()[i] = level + mask.samples()[i] * (picture.samples()[i] - level);
+  }
+  return out;
+}
+
+void take_borders(Plane<float>& restored, const Plane<float>& picture, const Plane<float>& mask) {
+  constexpr float fading = 0.1F;  // of the mask: below 1 less this, nothing of the restored picture is used
+  for (std::size_t i = 0; i < restored.count(); ++i) {
+    const float share = std::clamp((mask.samples()[i] - (1.0F - fading)) / fading, 0.0F, 1.0F);
+    restored.samples()[i] = picture.samples()[i] + share * (restored.samples()[i] - picture.samples()[i]);
+  }
+}
+
 struct RestoredPlane {
   Plane<float> picture, half_a, half_b;
   RestoreMethod method = RestoreMethod::wiener;
@@ -176,7 +235,8 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
   const Spectrum green_spectrum = spectrum_of(green);
   const double edge = mask_edge(green);
   MaskedScene scene = scene_mask(green, edge);
-  const bool has_sky = scene.filled < kFillsPicture;
+  const bool has_sky = lit_border(green) < kLitBorder;
+  const Plane<float> inner = has_sky ? Plane<float>() : inner_mask(green.width(), green.height());
   image.blur = blur_of_runs(stack.air, options.aperture, plane_wavelength(Colour::green, mono));
 
   parallel_for(3, options.threads, [&](std::size_t c) {
@@ -198,20 +258,33 @@ RestoredImage restore_image(const Stack& stack, const RestoreOptions& options) {
     const Length wavelength = plane_wavelength(static_cast<Colour>(c), mono);
     image.resolved[c] = fitted_crossing(rings, kHalfTrue, resolved_frequency(image.agreement[c], kComparedFrom));
     // Whatever noise says, nothing is finer than what the telescope passes.
-    image.resolved[c].value = std::min(image.resolved[c].value, cut_off_per_px(options.aperture, wavelength));
+    const double cut_off = cut_off_per_px(options.aperture, wavelength);
+    image.resolved[c].value = std::min(image.resolved[c].value, cut_off);
     add_constant(half_a, -here.sky);
     add_constant(half_b, -here.sky);
 
     const Transfer blur = mean_transfer(image.blur, options.aperture, wavelength);
+    const Plane<float> whole_a = half_a.copy(), whole_b = half_b.copy();
+    if (!has_sky) {
+      half_a = faded(half_a, inner);
+      half_b = faded(half_b, inner);
+    }
+    half_a = passed_part(half_a, cut_off);
+    half_b = passed_part(half_b, cut_off);
     const Agreement snr{agreed(rings), has_sky ? agreed(whole_correlation(half_a, half_b)) : std::vector<double>{}};
     RestoredPlane plane = restore_plane(half_a, half_b, snr, blur, scene.mask, options.strength);
+    if (!has_sky) {
+      take_borders(plane.picture, mean_of(whole_a, whole_b), inner);
+      take_borders(plane.half_a, whole_a, inner);
+      take_borders(plane.half_b, whole_b, inner);
+    }
     image.method[c] = plane.method;
     image.iterations[c] = plane.iterations;
     image.noise[c] = noise_of_mean(plane.half_a, plane.half_b, scene.mask);
     image.restored[c] = std::move(plane.picture);
     image.halves[0][c] = std::move(plane.half_a);
     image.halves[1][c] = std::move(plane.half_b);
-    image.mean[c] = mean_of(half_a, half_b);
+    image.mean[c] = mean_of(whole_a, whole_b);
   });
   const double resolved_period = 1.0 / std::max(image.resolved[kGreen].value, 0.02);
   image.trust = trust_map(image.halves[0][kGreen], image.halves[1][kGreen], kFinest * resolved_period, resolved_period);

@@ -4,7 +4,6 @@
 #include <cmath>
 
 namespace halfarc {
-
 Plane<float> wiener_filter(View<const float> picture, const Transfer& blur, const std::vector<double>& snr,
                            const WienerOptions& options) {
   Spectrum s = spectrum_of(picture);
@@ -26,6 +25,16 @@ Plane<float> wiener_filter(View<const float> picture, const Transfer& blur, cons
       const double share = trusted(std::hypot(fx, fy));
       const double kept = std::max(blur(fx, fy), options.least_transfer);
       s.values(kx, ky) *= static_cast<float>(share * std::pow(kept, -options.strength));
+    }
+  }
+  return picture_of(s);
+}
+
+Plane<float> passed_part(View<const float> picture, double cut_off) {
+  Spectrum s = spectrum_of(picture);
+  for (int ky = 0; ky < s.values.height(); ++ky) {
+    for (int kx = 0; kx < s.values.width(); ++kx) {
+      if (std::hypot(s.fx(kx), s.fy(ky)) > cut_off) s.values(kx, ky) = 0.0F;
     }
   }
   return picture_of(s);

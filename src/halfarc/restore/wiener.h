@@ -29,4 +29,8 @@ struct WienerOptions {
 Plane<float> wiener_filter(View<const float> picture, const Transfer& blur, const std::vector<double>& snr,
                            const WienerOptions& options = {});
 
+// The picture without the frequencies above the telescope's cut-off (cycles per pixel): those are the camera's,
+// whatever halves agree on (its mosaic, its fixed pattern), and noise.
+Plane<float> passed_part(View<const float> picture, double cut_off);
+
 }  // namespace halfarc
